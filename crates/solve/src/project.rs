@@ -1,0 +1,21 @@
+//! Project scheduling: tasks with alternative modes on shared capacities, with lags, visits and changeovers.
+//!
+//! [`ProjectBuilder`] checks an input and makes a [`Project`]; [`solve`] answers it within a [`Budget`];
+//! [`check_schedule`] judges any schedule without sharing code with the solver. Time is whole units of the
+//! caller's choice, starting at zero. Objectives are lexicographic, see [`Objective`].
+//!
+//! Not done here: optional tasks, capacities that are used up, interruptible tasks.
+
+mod answer;
+mod build;
+mod check;
+mod schedule;
+mod types;
+
+pub use answer::{Answer, Bound, BoundReason, Budget, Conflict, Threads};
+pub use build::{ProjectBuilder, ProjectError};
+pub use check::{Violation, check_schedule};
+pub use schedule::{Objective, Placement, Schedule};
+pub use types::{
+    Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Task, TaskIx,
+};
