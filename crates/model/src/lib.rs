@@ -12,6 +12,7 @@ pub mod household;
 pub mod id;
 pub mod kitchen;
 pub mod law;
+pub mod load;
 pub mod meal;
 pub mod menu;
 pub mod plan;
@@ -42,6 +43,7 @@ pub use id::{
 };
 pub use kitchen::{BoxKind, Cook, Kitchen, Oven, Pot, Tray};
 pub use law::{Law, Spread};
+pub use load::LoadPlan;
 pub use meal::{Element, ElementOption, Finish, Item, Meal, MealRule, Need, Occasion, Scales};
 pub use menu::{Cover, CoverChoice, Fate, Menu, MenuChoice, Pick, Supply};
 pub use plan::{Answer, Order, OrderLine, Purpose, Report, StockUse, WeekPlan, Work};
