@@ -2,13 +2,31 @@
 
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo xtask data [ARG...]";
+use xtask::{bench, ci, data, machine, tidy};
+
+const USAGE: &str = "\
+usage: cargo xtask CHORE
+  ci                every check: format, tidy, generated files, licences, lints, docs, tests
+  tidy              the house rules alone
+  data [ARG...]     generate the committed tables, or check them
+  bench [--runs N]  how long planning the demo week takes";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
-    let outcome = match args.split_first() {
-        Some((name, rest)) if name == "data" => xtask::data::run(rest),
-        _ => Err(USAGE.to_owned()),
+    let words: Vec<&str> = args.iter().map(String::as_str).collect();
+    let outcome = match words.as_slice() {
+        ["ci"] => ci::run_all(),
+        ["tidy"] => tidy::run(&machine::root()),
+        ["data", ..] => data::run(&args[1..]),
+        ["bench", ..] => bench::run_all(&args[1..]),
+        ["help" | "--help" | "-h"] => {
+            println!("{USAGE}");
+            Ok(())
+        }
+        _ => {
+            eprintln!("{USAGE}");
+            return ExitCode::from(2);
+        }
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

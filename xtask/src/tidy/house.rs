@@ -1,0 +1,111 @@
+//! The tables behind the house rules: which crates are core, who may use whom, which files may hold floats. A new
+//! edge or file changes its table in the same commit, which says why.
+
+/// The crates that hold no effect: no files, clock, randomness, environment, logging or wire formats.
+pub const CORE: &[&str] = &[
+    "quantity",
+    "solve",
+    "model",
+    "reference",
+    "safety",
+    "planning",
+    "audit",
+    "intake",
+    "views",
+];
+
+/// The packages from outside that a core crate may use in what ships.
+pub const CORE_OUTSIDE: &[&str] = &["jiff"];
+
+/// The core files that may hold floating point: whole numbers in, whole numbers out.
+pub const FLOAT_FILES: &[&str] = &[];
+
+/// One crate and the workspace crates it may use.
+#[derive(Debug, Clone, Copy)]
+pub struct Row {
+    /// The crate's folder name.
+    pub name: &'static str,
+    /// The crates it may use in what ships.
+    pub uses: &'static [&'static str],
+    /// The crates only its tests may use, beside `testkit`, which every test may use.
+    pub tests_use: &'static [&'static str],
+}
+
+const fn row(name: &'static str, uses: &'static [&'static str], tests_use: &'static [&'static str]) -> Row {
+    Row {
+        name,
+        uses,
+        tests_use,
+    }
+}
+
+/// Every crate of the workspace, from arithmetic to surfaces.
+pub const EDGES: &[Row] = &[
+    row("quantity", &[], &[]),
+    row("solve", &[], &[]),
+    row("model", &["quantity"], &[]),
+    row("reference", &["quantity", "model"], &[]),
+    row("safety", &["quantity", "model", "reference"], &[]),
+    // Every planner test also runs the audit and expects silence.
+    row(
+        "planning",
+        &["quantity", "model", "reference", "safety", "solve"],
+        &["audit"],
+    ),
+    row("audit", &["quantity", "model", "reference", "safety"], &[]),
+    row("views", &["quantity", "model", "reference"], &[]),
+    row("records", &["quantity", "model"], &[]),
+    row(
+        "app",
+        &["quantity", "model", "reference", "planning", "audit", "records"],
+        &[],
+    ),
+    row(
+        "testkit",
+        &[
+            "quantity",
+            "model",
+            "reference",
+            "safety",
+            "planning",
+            "audit",
+            "records",
+        ],
+        &[],
+    ),
+    row(
+        "cli",
+        &["quantity", "model", "reference", "app", "records", "views"],
+        &[],
+    ),
+    row("xtask", &[], &[]),
+];
+
+/// Pairs that must not be connected by any chain of shipping dependencies: the judge must not share the cook's
+/// brain.
+pub const APART: &[(&str, &str)] = &[("audit", "planning"), ("audit", "solve")];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_uses_only_rows_above_it() {
+        for (at, row) in EDGES.iter().enumerate() {
+            for used in row.uses {
+                assert!(
+                    EDGES[..at].iter().any(|above| above.name == *used),
+                    "{} uses {used}",
+                    row.name
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn core_rows_use_only_core() {
+        for row in EDGES.iter().filter(|row| CORE.contains(&row.name)) {
+            assert!(row.uses.iter().all(|used| CORE.contains(used)), "{}", row.name);
+        }
+    }
+}
