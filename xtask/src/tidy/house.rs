@@ -57,11 +57,6 @@ pub const EDGES: &[Row] = &[
     row("records", &["quantity", "model"], &[]),
     row(
         "app",
-        &["quantity", "model", "reference", "planning", "audit", "records"],
-        &[],
-    ),
-    row(
-        "testkit",
         &[
             "quantity",
             "model",
@@ -70,7 +65,13 @@ pub const EDGES: &[Row] = &[
             "planning",
             "audit",
             "records",
+            "views",
         ],
+        &[],
+    ),
+    row(
+        "testkit",
+        &["quantity", "model", "reference", "records", "app"],
         &[],
     ),
     row(
