@@ -21,7 +21,7 @@ const ALWAYS: &[Ban] = &[
     ban("HashSet", "use BTreeSet: order is part of the result"),
     ban("SystemTime", "take the time as an argument"),
     ban("Instant::now", "count work, or take the time as an argument"),
-    ban("Zoned::now", "take the time as an argument"),
+    ban("ZonedDateTime::now", "take the time as an argument"),
     ban("Timestamp::now", "take the time as an argument"),
     ban("std::net", "the core does not talk to the network"),
     ban("std::process", "return a value and let the shell act"),
@@ -195,7 +195,7 @@ mod tests {
     fn the_clock_is_refused_even_in_tests() {
         refused("mod tests {\n let a = Instant::now();\n}", "count work");
         refused("use std::time::SystemTime;", "time as an argument");
-        refused("let a = jiff::Zoned::now();", "time as an argument");
+        refused("let a = jiff::ZonedDateTime::now();", "time as an argument");
     }
 
     #[test]
