@@ -7,15 +7,24 @@
 //! Not done here: optional tasks, capacities that are used up, interruptible tasks.
 
 mod answer;
+mod bound;
 mod build;
 mod check;
+mod net;
+mod order;
+mod place;
+mod polish;
+mod profile;
 mod schedule;
+mod search;
+mod solve;
 mod types;
 
 pub use answer::{Answer, Bound, BoundReason, Budget, Conflict, Threads};
 pub use build::{ProjectBuilder, ProjectError};
 pub use check::{Violation, check_schedule};
 pub use schedule::{Objective, Placement, Schedule};
+pub use solve::solve;
 pub use types::{
     Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Task, TaskIx,
 };

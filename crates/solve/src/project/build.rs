@@ -1,5 +1,7 @@
 //! Checking the input: limits, indices, and windows that contradict each other.
 
+use super::bound::longest_paths;
+use super::net::Net;
 use super::types::{
     Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Task, TaskIx,
 };
@@ -237,7 +239,12 @@ impl ProjectBuilder {
     /// # Errors
     /// [`ProjectError::Contradiction`] if the windows cannot all hold, whatever the modes.
     pub fn build(self) -> Result<Project, ProjectError> {
-        Ok(self.project)
+        let net = Net::forwards(&self.project);
+        let seeds = vec![0; net.len()];
+        match longest_paths(&net, &seeds) {
+            Ok(_) => Ok(self.project),
+            Err(tasks) => Err(ProjectError::Contradiction(tasks)),
+        }
     }
 
     fn known_task(&self, task: TaskIx) -> Result<(), ProjectError> {

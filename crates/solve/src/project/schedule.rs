@@ -46,7 +46,10 @@ impl Objective {
     /// Measures a schedule that has one placement per task; it need not be feasible.
     #[must_use]
     pub fn of(project: &Project, schedule: &Schedule) -> Self {
-        let placements = &schedule.placements;
+        Self::measure(project, &schedule.placements)
+    }
+
+    pub(super) fn measure(project: &Project, placements: &[Placement]) -> Self {
         let lateness = project
             .tasks
             .iter()
