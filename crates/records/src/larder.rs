@@ -1,0 +1,31 @@
+//! The built-in recipes' format: one TOML file for each component and meal, read into the model's nouns. Whether
+//! the foods and components it names exist is for the reader of the whole larder to say, not for one file.
+
+mod component;
+mod meal;
+mod step;
+
+use larderwright_model::{Component, Meal};
+
+use crate::problem::Problem;
+use crate::reader::read_file;
+
+pub(crate) use component::{COMPONENT_KEYS, INPUT_KEYS, SIZE_KEYS, WAY_KEYS, YIELD_KEYS};
+pub(crate) use meal::{ASSEMBLE_KEYS, ELEMENT_KEYS, MEAL_KEYS, OPTION_KEYS, RULE_KEYS};
+pub(crate) use step::{AFTER_KEYS, BOIL_KEYS, LAW_KEYS, OVEN_KEYS, SAFETY_KEYS, STEP_KEYS, VISIT_KEYS};
+
+/// Reads a component file; `id` is the file's stem.
+///
+/// # Errors
+/// Every problem of the file, by line.
+pub fn parse_component(id: &str, text: &str) -> Result<Component, Vec<Problem>> {
+    read_file(text, |fields| component::read(id, fields))
+}
+
+/// Reads a meal file; `id` is the file's stem.
+///
+/// # Errors
+/// Every problem of the file, by line.
+pub fn parse_meal(id: &str, text: &str) -> Result<Meal, Vec<Problem>> {
+    read_file(text, |fields| meal::read(id, fields))
+}
