@@ -1,6 +1,7 @@
 //! The machine as the chores see it: environment, clock, programs. The only place in `xtask` that touches them,
 //! so that the bans of the house are lifted in one file.
 
+use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 use std::time::Instant;
@@ -13,13 +14,19 @@ pub fn root() -> PathBuf {
         .to_owned()
 }
 
-/// A command for the Cargo that started us, working in the workspace and reading nothing from the keyboard.
-pub fn cargo(args: &[&str]) -> Command {
+/// An environment variable, when it is set.
+pub fn setting(name: &str) -> Option<OsString> {
     #[expect(
         clippy::disallowed_methods,
-        reason = "Cargo names itself to the programs it runs in this variable"
+        reason = "chores are told by their caller's environment; no plan is"
     )]
-    let program = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    std::env::var_os(name)
+}
+
+/// A command for the Cargo that started us, working in the workspace and reading nothing from the keyboard.
+pub fn cargo(args: &[&str]) -> Command {
+    // Cargo names itself to the programs it runs.
+    let program = setting("CARGO").unwrap_or_else(|| "cargo".into());
     let mut command = Command::new(program);
     command.args(args).current_dir(root()).stdin(Stdio::null());
     command
