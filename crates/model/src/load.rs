@@ -37,14 +37,23 @@ impl Step {
         if pot.is_some_and(|need| kitchen.largest_pot().is_none_or(|largest| largest < need)) {
             return None;
         }
-        let trays = if self.uses.contains(&Equipment::Tray) { self.trays(each, kitchen)? } else { 0 };
+        let trays = if self.uses.contains(&Equipment::Tray) {
+            self.trays(each, kitchen)?
+        } else {
+            0
+        };
         if self.uses.contains(&Equipment::Rack) {
             let racks = i64::from(kitchen.oven?.racks);
             if trays.max(1) > racks {
                 return None;
             }
         }
-        Some(LoadPlan { loads, x: each, trays, pot })
+        Some(LoadPlan {
+            loads,
+            x: each,
+            trays,
+            pot,
+        })
     }
 
     /// The pot volume needed for a driver mass.
@@ -55,7 +64,11 @@ impl Step {
     }
 
     fn trays(&self, x: Mass, kitchen: &Kitchen) -> Option<i64> {
-        let smallest = kitchen.trays.iter().filter(|tray| tray.count > 0).min_by_key(|tray| tray.area_cm2)?;
+        let smallest = kitchen
+            .trays
+            .iter()
+            .filter(|tray| tray.count > 0)
+            .min_by_key(|tray| tray.area_cm2)?;
         let count = match self.tray {
             Some(load) => x.div_ceil_by(smallest.scaled_load(load)).max(1),
             None => 1,
@@ -69,11 +82,18 @@ impl Step {
     /// reaches the pot. Boiling falls by 1 °C per 300 m, a rounding of the standard atmosphere.
     #[must_use]
     pub fn heat_up(&self, x: Mass, kitchen: &Kitchen, altitude_m: i64) -> Seconds {
-        let Some(boil) = self.boil else { return Seconds::from_secs(0) };
+        let Some(boil) = self.boil else {
+            return Seconds::from_secs(0);
+        };
         let water = boil.fixed.mg() + mul_div(boil.per_kg.mg(), x.mg(), 1_000_000, Rounding::Up);
         let rise = 85 - altitude_m / 300;
         let millijoules_per_kelvin = mul_div(water, 4180, 1000, Rounding::Up);
-        Seconds::from_secs(mul_div(millijoules_per_kelvin, rise, 1000 * kitchen.burner_watts.max(1), Rounding::Up))
+        Seconds::from_secs(mul_div(
+            millijoules_per_kelvin,
+            rise,
+            1000 * kitchen.burner_watts.max(1),
+            Rounding::Up,
+        ))
     }
 
     /// Likely duration of one load: heat-up, the law, and the oven's departure from the best temperature.
