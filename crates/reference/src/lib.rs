@@ -1,1 +1,9 @@
-//! Empty for now.
+//! Facts about food, each with its source: the food table and its figures. No rule, no recipe arithmetic and
+//! no opinion; where a figure is not known it is absent, never zero.
+
+pub mod food;
+mod generated;
+pub mod nutrient;
+
+pub use food::{FoodRow, all, food};
+pub use nutrient::{Nutrient, NutrientUnit};

@@ -1,0 +1,4 @@
+//! Tables written by `cargo xtask data`; see the texts under `data`.
+
+#[rustfmt::skip]
+pub(crate) mod foods;

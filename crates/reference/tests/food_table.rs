@@ -1,0 +1,169 @@
+//! Tidiness of the food table: every figure has a source and lies within bounds.
+
+use larderwright_model::{Allergen, FoodKind, Presence, StorageClass};
+use larderwright_reference::food::{FoodRow, all, food};
+use larderwright_reference::{Nutrient, NutrientUnit};
+
+fn check(what: &str, holds: impl Fn(&FoodRow) -> bool) {
+    let broken: Vec<&str> = all().iter().filter(|row| !holds(row)).map(|row| row.id).collect();
+    assert!(broken.is_empty(), "{what}: {broken:?}");
+}
+
+#[test]
+fn identifiers_are_sorted_and_unique() {
+    assert!(all().windows(2).all(|pair| pair[0].id < pair[1].id));
+}
+
+#[test]
+fn every_figure_has_a_source() {
+    check("composition", |row| !row.source.is_empty());
+    check(
+        "a published source names its row, or there are no figures",
+        |row| row.source.starts_with("USDA SR28 NDB ") || row.nutrients.iter().all(Option::is_none),
+    );
+    check("edible portion", |row| !row.edible.source.is_empty());
+    check("density", |row| {
+        row.density.is_none_or(|density| !density.source.is_empty())
+    });
+    check("count", |row| row.unit.is_none_or(|unit| !unit.source.is_empty()));
+    check("keeping", |row| {
+        row.keeping.is_none_or(|keeping| !keeping.source.is_empty())
+    });
+    check("substitutes", |row| {
+        row.substitutes
+            .iter()
+            .all(|substitute| !substitute.source.is_empty())
+    });
+}
+
+#[test]
+fn every_figure_lies_within_bounds() {
+    check("edible portion", |row| {
+        (200..=1000).contains(&row.edible.permille)
+    });
+    check("density", |row| {
+        row.density
+            .is_none_or(|density| (30..=1700).contains(&density.g_per_l))
+    });
+    check("count", |row| {
+        row.unit.is_none_or(|unit| (100..=10_000_000).contains(&unit.mg))
+    });
+    check("packs", |row| {
+        row.packs
+            .iter()
+            .all(|pack| (300..=10_000_000).contains(&pack.mg) && (3..=20_000).contains(&pack.usd_minor))
+    });
+    check("substitutes", |row| {
+        row.substitutes
+            .iter()
+            .all(|substitute| (10..=10_000).contains(&substitute.permille))
+    });
+}
+
+#[test]
+fn hundred_grams_of_food_hold_no_more_than_hundred_grams() {
+    for nutrient in Nutrient::ALL {
+        let highest = match nutrient.unit() {
+            NutrientUnit::Kilocalorie => 910_000,
+            NutrientUnit::Gram => 100_000,
+            NutrientUnit::Milligram | NutrientUnit::Microgram => 50_000_000,
+        };
+        check(&format!("{nutrient:?}"), |row| {
+            row.nutrient(nutrient)
+                .is_none_or(|figure| (0..=highest).contains(&figure))
+        });
+    }
+    let parts = [
+        Nutrient::Water,
+        Nutrient::Protein,
+        Nutrient::Fat,
+        Nutrient::Carbohydrate,
+        Nutrient::Alcohol,
+    ];
+    check("the parts together", |row| {
+        let sum: i32 = parts.iter().filter_map(|part| row.nutrient(*part)).sum();
+        sum <= 101_500
+    });
+}
+
+#[test]
+fn energy_agrees_with_its_parts() {
+    // Four, nine, four and seven kilocalories per gram, fibre giving nothing to all of it; a food's own
+    // factors explain the rest. Raising agents give off their carbon dioxide and are left out.
+    check("energy", |row| {
+        let grams = |nutrient| row.nutrient(nutrient).unwrap_or(0);
+        let Some(energy) = row.nutrient(Nutrient::Energy) else {
+            return true;
+        };
+        let highest = 4 * grams(Nutrient::Protein)
+            + 9 * grams(Nutrient::Fat)
+            + 4 * grams(Nutrient::Carbohydrate)
+            + 7 * grams(Nutrient::Alcohol);
+        let lowest = highest - 4 * grams(Nutrient::Fibre);
+        row.kinds.contains(&FoodKind::Mineral)
+            || (lowest * 7 / 10 - 20_000..=highest * 13 / 10 + 20_000).contains(&energy)
+    });
+}
+
+#[test]
+fn every_food_can_be_bought_except_from_the_tap() {
+    check("packs", |row| {
+        (row.storage == StorageClass::Tap) == row.packs.is_empty()
+    });
+    check("packs are sold somewhere", |row| {
+        row.packs.iter().all(|pack| !pack.regions.is_empty())
+    });
+    check("packs stand smallest first", |row| {
+        row.packs.windows(2).all(|pair| pair[0].mg <= pair[1].mg)
+    });
+    check("kinds", |row| !row.kinds.is_empty());
+}
+
+#[test]
+fn allergens_stand_in_their_order_and_agree_with_what_a_food_is_made_of() {
+    let contains = |row: &FoodRow, allergen: Allergen| {
+        row.allergens
+            .is_some_and(|marks| marks.contains(&(allergen, Presence::Contains)))
+    };
+    check("order", |row| {
+        row.allergens
+            .is_none_or(|marks| marks.windows(2).all(|pair| pair[0].0 < pair[1].0))
+    });
+    check("wheat is a gluten cereal", |row| {
+        !contains(row, Allergen::Wheat) || contains(row, Allergen::Gluten)
+    });
+    let pairs = [
+        (FoodKind::Dairy, Allergen::Milk),
+        (FoodKind::Egg, Allergen::Eggs),
+        (FoodKind::Fish, Allergen::Fish),
+        (FoodKind::Crustacean, Allergen::Crustaceans),
+        (FoodKind::Mollusc, Allergen::Molluscs),
+    ];
+    for (kind, allergen) in pairs {
+        check(&format!("{kind:?} is {allergen:?}"), |row| {
+            !row.kinds.contains(&kind)
+                || row
+                    .allergens
+                    .is_none_or(|marks| marks.iter().any(|(marked, _)| *marked == allergen))
+        });
+        check(&format!("{allergen:?} comes from {kind:?}"), |row| {
+            !contains(row, allergen) || row.kinds.contains(&kind)
+        });
+    }
+}
+
+#[test]
+fn substitutes_are_foods_and_not_the_food_itself() {
+    check("substitutes", |row| {
+        row.substitutes
+            .iter()
+            .all(|substitute| food(substitute.food).is_some() && substitute.food != row.id)
+    });
+}
+
+#[test]
+fn generated_files_say_so_in_their_first_line() {
+    let text = include_str!("../src/generated/foods.rs");
+    let first = text.lines().next().expect("the file has lines");
+    assert!(first.contains("@generated"), "{first}");
+}
