@@ -7,8 +7,11 @@ use std::process::{Command, Stdio};
 use std::time::Instant;
 
 /// The folder of the whole workspace.
+///
+/// Cargo names this crate's folder when it runs us. What was true when we were built comes second: clones that
+/// share a build folder share the built program too.
 pub fn root() -> PathBuf {
-    let own = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let own = setting("CARGO_MANIFEST_DIR").map_or_else(|| env!("CARGO_MANIFEST_DIR").into(), PathBuf::from);
     own.parent()
         .expect("this crate lies one folder below the workspace")
         .to_owned()

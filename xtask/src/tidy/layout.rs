@@ -49,8 +49,7 @@ fn opens_with_paragraph(source: &Source) -> bool {
 }
 
 fn is_in_generated_folder(path: &str) -> bool {
-    path.split('/')
-        .any(|part| part == "generated" || part == "generated.rs")
+    path.split('/').any(|part| part == "generated")
 }
 
 #[cfg(test)]
