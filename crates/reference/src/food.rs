@@ -230,7 +230,7 @@ impl FoodRow {
             .filter(|pack| pack.regions.contains(&region))
             .collect();
         if here.is_empty() {
-            self.packs.iter().collect()
+            self.packs.to_vec()
         } else {
             here
         }
