@@ -11,7 +11,7 @@ use toml::de::DeTable;
 
 pub(crate) use fields::Fields;
 pub(crate) use guess::{list_of, nearest};
-pub(crate) use value::Value;
+pub(crate) use value::{Value, shortened};
 
 use crate::problem::Problem;
 use log::Log;

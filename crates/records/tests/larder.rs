@@ -154,17 +154,17 @@ fn a_mistake_in_a_component_is_shown_at_its_line() {
         (
             "lead = true",
             "",
-            "38 way[1].step[1].min_s: belongs to a lead step only",
+            "41 way[1].step[1].min_s: belongs to a lead step only",
         ),
         (
             "title = \"Boil beans\"",
             "title = \"Boil the beans now\"",
-            "54 way[1].step[3].title: `Boil the beans now` has more than three words",
+            "55 way[1].step[3].title: `Boil the beans now` has more than three words",
         ),
         (
             "step = \"drain-soak\", max",
             "step = \"rinse\", max",
-            "59 way[1].step[3].after[1].step: no earlier step is called `rinse`",
+            "60 way[1].step[3].after[1].step: no earlier step is called `rinse`",
         ),
         (
             "uses = [\"rack\", \"tray\"]",

@@ -73,6 +73,15 @@ impl<'a> Fields<'a> {
         Some(Value::new(self.log, value, self.path_of(key)))
     }
 
+    /// All fields, for groups whose names are free.
+    pub(crate) fn pairs(&self) -> Vec<(String, Value<'a>)> {
+        let pair = |key: &str, value| (key.to_owned(), Value::new(self.log, value, self.path_of(key)));
+        self.table
+            .iter()
+            .map(|(key, value)| pair(key.get_ref(), value))
+            .collect()
+    }
+
     /// Whether the field is there.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.table.contains_key(key)

@@ -23,7 +23,7 @@ impl Log {
         let line_starts = std::iter::once(0).chain(after_breaks).collect();
         Self {
             line_starts,
-            broken,
+            broken: BTreeSet::new(),
             problems: RefCell::new(Vec::new()),
         }
     }

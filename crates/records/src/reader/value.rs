@@ -68,6 +68,15 @@ impl<'a> Value<'a> {
         self.text().map(str::to_owned)
     }
 
+    /// A number as written, quoted or not.
+    pub(crate) fn number_text(&self) -> Option<String> {
+        match self.value {
+            DeValue::Integer(number) => Some(number.to_string()),
+            DeValue::Float(number) => Some(number.as_str().to_owned()),
+            _ => self.text().map(str::to_owned),
+        }
+    }
+
     /// A whole number within a range.
     pub(crate) fn whole(&self, range: &RangeInclusive<i64>) -> Option<i64> {
         let DeValue::Integer(written) = self.value else {

@@ -1,0 +1,288 @@
+//! Measures as a person writes them: `5 qt`, `2 x 3 l`, `46 x 33 cm`, `350 F`, `1.99`.
+
+use larderwright_model::{Pot, Tray};
+use larderwright_quantity::{Length, Mass, Money, Rounding, Temperature, Volume, mul_div};
+
+use crate::reader::{Value, shortened};
+
+/// A unit, and how many of the small unit it holds as numerator and denominator.
+type Factor = (&'static str, i64, i64);
+
+/// Milligrams. The customary factors are exact: NIST Handbook 44, appendix C, from memory.
+const MASSES: &[Factor] = &[
+    ("mg", 1, 1),
+    ("g", 1000, 1),
+    ("kg", 1_000_000, 1),
+    ("oz", 28_349_523_125, 1_000_000),
+    ("lb", 45_359_237, 100),
+];
+
+/// Microlitres. The customary factors are exact: NIST Handbook 44, appendix C, from memory.
+const VOLUMES: &[Factor] = &[
+    ("ml", 1000, 1),
+    ("l", 1_000_000, 1),
+    ("cup", 2_365_882_365, 10_000),
+    ("cups", 2_365_882_365, 10_000),
+    ("pt", 473_176_473, 1000),
+    ("qt", 946_352_946, 1000),
+    ("gal", 3_785_411_784, 1000),
+];
+
+/// Micrometres. The inch is 25.4 mm by definition.
+const LENGTHS: &[Factor] = &[
+    ("mm", 1000, 1),
+    ("cm", 10_000, 1),
+    ("m", 1_000_000, 1),
+    ("in", 25_400, 1),
+    ("ft", 304_800, 1),
+];
+
+/// Number and unit, once or several times: `500 g`, `5 ft 6 in`; rounded to the nearest small unit.
+fn measured(text: &str, units: &[Factor]) -> Option<i64> {
+    let mut sum = 0_i64;
+    let mut rest = text.trim();
+    if rest.is_empty() {
+        return None;
+    }
+    while !rest.is_empty() {
+        let unit_at = rest.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+        let thousandths = decimal(&rest[..unit_at], 3).filter(|it| *it <= 100_000_000)?;
+        let tail = rest[unit_at..].trim_start();
+        let end = tail
+            .find(|c: char| !c.is_ascii_alphabetic())
+            .unwrap_or(tail.len());
+        let (_, num, den) = units
+            .iter()
+            .find(|(unit, _, _)| unit.eq_ignore_ascii_case(&tail[..end]))?;
+        sum = sum.checked_add(mul_div(thousandths, *num, den * 1000, Rounding::Nearest))?;
+        rest = tail[end..].trim_start();
+    }
+    Some(sum)
+}
+
+/// A weight: `500 g`, `2 lb`.
+pub(super) fn mass(value: &Value<'_>) -> Option<Mass> {
+    let text = value.text()?;
+    let mass = measured(text, MASSES).map(Mass::from_mg);
+    if mass.is_none() {
+        let help =
+            "Write a weight, as in `500 g` or `2 lb`; what a piece or a carton weighs stands on the pack.";
+        value.problem(format!("`{}` is no weight", shortened(text)), help);
+    }
+    mass
+}
+
+fn volume_of(value: &Value<'_>, text: &str) -> Option<Volume> {
+    let volume = measured(text, VOLUMES)
+        .map(Volume::from_ul)
+        .filter(|volume| *volume > Volume::ZERO);
+    if volume.is_none() {
+        value.problem(
+            format!("`{}` is no volume", shortened(text)),
+            "Write it as in `3 l` or `5 qt`.",
+        );
+    }
+    volume
+}
+
+/// A volume: `3 l`, `5 qt`.
+pub(super) fn volume(value: &Value<'_>) -> Option<Volume> {
+    volume_of(value, value.text()?.trim())
+}
+
+/// Pots of one size: `5 l` or `2 x 3 l`.
+pub(super) fn pot(value: &Value<'_>) -> Option<Pot> {
+    let text = value.text()?;
+    let (count, size) = match text.split_once(" x ") {
+        Some((count, size)) => (count_of(value, count)?, size),
+        None => (1, text),
+    };
+    Some(Pot {
+        volume: volume_of(value, size.trim())?,
+        count,
+    })
+}
+
+/// Trays of one size: `46 x 33 cm` or `3 x 18 x 13 in`.
+pub(super) fn tray(value: &Value<'_>) -> Option<Tray> {
+    let text = value.text()?;
+    let parts: Vec<&str> = text.split(" x ").map(str::trim).collect();
+    let (count, long, short) = match parts[..] {
+        [long, short] => (1, long, short),
+        [count, long, short] => (count_of(value, count)?, long, short),
+        _ => {
+            value.problem(
+                format!("`{text}` is no size of a tray"),
+                "Write it as in `2 x 46 x 33 cm`.",
+            );
+            return None;
+        }
+    };
+    let unit = short
+        .trim_start_matches(|c: char| c.is_ascii_digit() || c == '.')
+        .trim();
+    let short = length_of(value, short)?;
+    let long = if long.ends_with(|c: char| c.is_ascii_digit()) {
+        format!("{long} {unit}")
+    } else {
+        long.into()
+    };
+    let long = length_of(value, &long)?;
+    let area_cm2 = mul_div(long.um(), short.um(), 100_000_000, Rounding::Down);
+    Some(Tray { area_cm2, count })
+}
+
+fn count_of(value: &Value<'_>, text: &str) -> Option<u32> {
+    let count = text
+        .trim()
+        .parse()
+        .ok()
+        .filter(|count| (1..=1000).contains(count));
+    if count.is_none() {
+        value.problem(
+            format!("`{text}` is no count"),
+            "Open with how many there are, as in `2 x 3 l`.",
+        );
+    }
+    count
+}
+
+/// A length: `6 cm`, `55 mm`, `2.5 in`.
+pub(super) fn length(value: &Value<'_>) -> Option<Length> {
+    length_of(value, value.text()?)
+}
+
+fn length_of(value: &Value<'_>, text: &str) -> Option<Length> {
+    let length = measured(text, LENGTHS)
+        .map(Length::from_um)
+        .filter(|length| *length > Length::ZERO);
+    if length.is_none() {
+        let help = "Write it as in `6 cm`, `55 mm` or `2.5 in`.";
+        value.problem(format!("`{}` is no length", shortened(text)), help);
+    }
+    length
+}
+
+/// Somebody's height in whole centimetres.
+pub(super) fn height_cm(value: &Value<'_>) -> Option<i64> {
+    let height = length_of(value, value.text()?)?;
+    let centimetres = mul_div(height.um(), 1, 10_000, Rounding::Nearest);
+    if !(30..=250).contains(&centimetres) {
+        value.problem(
+            format!("`{centimetres}` cm is no height of a person"),
+            "Write it as in `168 cm`.",
+        );
+        return None;
+    }
+    Some(centimetres)
+}
+
+/// Somebody's weight in tenths of a kilogram.
+pub(super) fn body_weight_hg(value: &Value<'_>) -> Option<i64> {
+    let tenths = mul_div(mass(value)?.mg(), 1, 100_000, Rounding::Nearest);
+    if !(20..=4000).contains(&tenths) {
+        value.problem(
+            "is no weight of a person",
+            "Write it as in `61.5 kg` or `135 lb`.",
+        );
+        return None;
+    }
+    Some(tenths)
+}
+
+/// A temperature: `180 C`, `350 °F`.
+pub(super) fn temperature(value: &Value<'_>) -> Option<Temperature> {
+    let text = value.text()?;
+    let degrees = |number: &str| {
+        number
+            .trim_end_matches(['°', ' ', '\u{a0}'])
+            .trim()
+            .parse::<i64>()
+            .ok()
+    };
+    let parsed = match (text.strip_suffix('C'), text.strip_suffix('F')) {
+        (Some(number), _) => degrees(number)
+            .filter(|it| (0..=400).contains(it))
+            .map(Temperature::from_c),
+        (_, Some(number)) => degrees(number)
+            .filter(|it| (32..=750).contains(it))
+            .map(Temperature::from_f),
+        _ => None,
+    };
+    if parsed.is_none() {
+        value.problem(
+            format!("`{text}` is no oven temperature"),
+            "Write it as in `250 C` or `480 F`.",
+        );
+    }
+    parsed
+}
+
+/// A price: `1.99`, with or without quotes.
+pub(super) fn money(value: &Value<'_>) -> Option<Money> {
+    let text = value.number_text()?;
+    let minor = decimal(&text, 2).filter(|minor| *minor <= 100_000_000);
+    if minor.is_none() {
+        value.problem(
+            format!("`{text}` is no price"),
+            "Write it as in `1.99`, without a sign of currency.",
+        );
+    }
+    minor.map(Money::from_minor)
+}
+
+/// A decimal number without sign, times ten to the power of `places`.
+fn decimal(text: &str, places: usize) -> Option<i64> {
+    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
+    let digits = |it: &str| it.chars().all(|c| c.is_ascii_digit());
+    if whole.is_empty() || whole.len() > 9 || part.len() > places || !digits(whole) || !digits(part) {
+        return None;
+    }
+    format!("{whole}{part:0<places$}").parse().ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn feet_and_inches_add_up() {
+        assert_eq!(measured("5 ft 6 in", LENGTHS), Some(1_676_400));
+        assert_eq!(measured("2.5 in", LENGTHS), Some(63_500));
+        assert_eq!(measured("168cm", LENGTHS), Some(1_680_000));
+    }
+
+    #[test]
+    fn a_pound_is_sixteen_ounces_and_a_gallon_four_quarts() {
+        assert_eq!(measured("1 lb", MASSES), measured("16 oz", MASSES));
+        assert_eq!(measured("1 gal", VOLUMES), measured("4 qt", VOLUMES));
+        assert_eq!(measured("1 qt", VOLUMES), measured("4 cups", VOLUMES));
+    }
+
+    #[test]
+    fn what_is_no_measure_is_refused() {
+        for text in [
+            "",
+            "12",
+            "kg",
+            "1 stone",
+            "-3 kg",
+            "1,5 kg",
+            "1.2345 kg",
+            "900000000 kg",
+            "1 kg of",
+        ] {
+            assert_eq!(measured(text, MASSES), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_price_has_at_most_two_decimals() {
+        assert_eq!(decimal("1.99", 2), Some(199));
+        assert_eq!(decimal("4", 2), Some(400));
+        assert_eq!(decimal("4.5", 2), Some(450));
+        assert_eq!(decimal("4.999", 2), None);
+        assert_eq!(decimal("-4", 2), None);
+        assert_eq!(decimal("", 2), None);
+    }
+}
