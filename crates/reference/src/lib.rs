@@ -3,6 +3,7 @@
 
 pub mod food;
 mod generated;
+pub mod larder;
 pub mod nutrient;
 
 pub use food::{FoodRow, all, food};

@@ -1,0 +1,279 @@
+//! The driver: the order of the stages, the retries, and the limit on retries.
+
+use larderwright_model::{
+    Batch, Conflict, Demand, Lot, Menu, Order, Report, Run, SessionId, Snapshot, Stage, Standing, WeekPlan,
+    Work,
+};
+use larderwright_quantity::{Rounding, mul_div};
+
+use crate::keeping::KeepingResult;
+use crate::menu::say;
+use crate::plates::{PlatesProblem, PlatesResult};
+use crate::restrict::Restrictions;
+use crate::{batches, demand, keeping, menu, order, packing, plates, session};
+
+/// How often a later stage may send the menu back.
+const ROUNDS_MAX: u64 = 8;
+
+/// On how many threads the searches run; it changes speed, never bytes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Threads {
+    /// One after the other.
+    One,
+    /// Side by side.
+    Two,
+}
+
+/// Why a round did not end in a plan.
+enum Setback {
+    /// The menu can try again under these restrictions; the conflict says why, should it be the last round.
+    Again(Box<(Restrictions, Conflict)>),
+    /// Nothing the menu does would help.
+    Final(Box<Conflict>),
+}
+
+impl From<Conflict> for Setback {
+    fn from(conflict: Conflict) -> Self {
+        Self::Final(Box::new(conflict))
+    }
+}
+
+/// Plans the week of a snapshot.
+///
+/// # Errors
+/// The wishes that collide, and what would mend it.
+pub fn plan_week(snapshot: &Snapshot, threads: Threads) -> Result<WeekPlan, Conflict> {
+    let mut restrict = Restrictions::default();
+    let mut work = Work::default();
+    let mut last: Option<Conflict> = None;
+    for _ in 0..ROUNDS_MAX {
+        work.rounds += 1;
+        match round(snapshot, &restrict, threads, &mut work) {
+            Ok(plan) => return Ok(plan),
+            Err(Setback::Final(conflict)) => return Err(told(last, *conflict)),
+            Err(Setback::Again(again)) => {
+                restrict = again.0;
+                last = Some(again.1);
+            }
+        }
+    }
+    Err(last.expect("a round that ends without a plan leaves a conflict"))
+}
+
+/// A menu that fails under restrictions fails because of what led to them.
+fn told(earlier: Option<Conflict>, now: Conflict) -> Conflict {
+    match earlier {
+        Some(earlier) if now.stage == Stage::Menu => earlier,
+        _ => now,
+    }
+}
+
+fn round(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    threads: Threads,
+    work: &mut Work,
+) -> Result<WeekPlan, Setback> {
+    let chosen = menu::choose(snapshot, restrict, threads)?;
+    work.menu += chosen.work;
+    let demand = demand::compute(snapshot, &chosen.menu);
+    let sized = batches::size(snapshot, &demand)?;
+    let ordered = order::compute(snapshot, &demand, &sized.batches)?;
+    let packed =
+        packing::pack(snapshot, &demand, &sized.batches).map_err(|conflict| less_room(restrict, conflict))?;
+    let (runs, run_reports) = runs(snapshot, restrict, (&sized.batches, &packed.lots), threads, work)?;
+    let kept = keep(snapshot, restrict, &sized.batches, packed.lots, &runs)?;
+    let served = serve(
+        snapshot,
+        restrict,
+        (&chosen.menu, &demand),
+        (&sized.batches, &kept.lots),
+    )?;
+    let mut reports = vec![
+        chosen.report,
+        demand_report(&demand),
+        sized.report,
+        ordered.report,
+        packed.report,
+    ];
+    reports.extend(run_reports);
+    reports.extend([kept.report.clone(), served.report.clone()]);
+    let made = Made {
+        menu: chosen.menu,
+        batches: sized.batches,
+        order: ordered.order,
+        runs,
+        reports,
+    };
+    Ok(week_plan(snapshot, *work, made, (kept, served)))
+}
+
+struct Made {
+    menu: Menu,
+    batches: Vec<Batch>,
+    order: Order,
+    runs: Vec<Run>,
+    reports: Vec<Report>,
+}
+
+fn week_plan(
+    snapshot: &Snapshot,
+    work: Work,
+    made: Made,
+    (kept, served): (KeepingResult, PlatesResult),
+) -> WeekPlan {
+    WeekPlan {
+        snapshot_hash: String::new(),
+        parent: snapshot.parent.clone(),
+        tables: snapshot.tables.clone(),
+        profile: snapshot.household.profile,
+        monday: snapshot.monday,
+        work,
+        menu: made.menu,
+        batches: made.batches,
+        lots: kept.lots,
+        order: made.order,
+        runs: made.runs,
+        plates: served.plates,
+        services: served.services,
+        reports: made.reports,
+        findings: Vec::new(),
+    }
+}
+
+fn demand_report(demand: &Demand) -> Report {
+    Report {
+        stage: Stage::Demand,
+        answer: larderwright_model::Answer::Computed,
+        chosen: vec![format!(
+            "{} portions, each to five grams or a whole unit",
+            demand.draws.len()
+        )],
+        rejected: Vec::new(),
+    }
+}
+
+fn less_room(restrict: &Restrictions, conflict: Conflict) -> Setback {
+    let mut restrict = restrict.clone();
+    restrict.room_permille = mul_div(restrict.room_permille, 85, 100, Rounding::Down);
+    Setback::Again(Box::new((restrict, conflict)))
+}
+
+fn runs(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    (batches, lots): (&[Batch], &[Lot]),
+    threads: Threads,
+    work: &mut Work,
+) -> Result<(Vec<Run>, Vec<Report>), Setback> {
+    let mut runs = Vec::new();
+    let mut reports = Vec::new();
+    for session in &snapshot.sessions {
+        if !batches.iter().any(|batch| batch.session == session.id) {
+            continue;
+        }
+        let result = session::schedule(snapshot, session, batches, lots, threads)?;
+        work.session += snapshot.session_work;
+        if result.run.standing == Standing::WontFit {
+            return Err(too_long(restrict, session, &result.run));
+        }
+        runs.push(result.run);
+        reports.push(result.report);
+    }
+    Ok((runs, reports))
+}
+
+fn too_long(restrict: &Restrictions, session: &larderwright_model::Session, run: &Run) -> Setback {
+    let mut restrict = restrict.clone();
+    let window = session.window().secs();
+    let length = run.finish.duration_since(session.from).as_secs().max(1);
+    let before = restrict.window_permille.get(&session.id).copied().unwrap_or(1000);
+    let after = mul_div(before, window * 95, length * 100, Rounding::Down)
+        .min(before - 50)
+        .max(50);
+    restrict.window_permille.insert(session.id.clone(), after);
+    Setback::Again(Box::new((restrict, overrun(session, run))))
+}
+
+fn overrun(session: &larderwright_model::Session, run: &Run) -> Conflict {
+    let over = run.finish.duration_since(session.to).as_mins();
+    Conflict {
+        stage: Stage::Session,
+        message: format!(
+            "what the week needs from the session on {} is done at {}, {over} minutes after it should end",
+            say(session.from),
+            run.finish.strftime("%H:%M")
+        ),
+        wishes: vec![
+            format!(
+                "session {} to {}",
+                say(session.from),
+                session.to.strftime("%H:%M")
+            ),
+            format!("what decides it: {}", run.decided_by),
+        ],
+        mends: vec![
+            format!(
+                "let the session end at {} or start {over} minutes earlier",
+                run.finish.strftime("%H:%M")
+            ),
+            "let another cook help".into(),
+            "add a second session".into(),
+        ],
+    }
+}
+
+fn keep(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    batches: &[Batch],
+    lots: Vec<Lot>,
+    runs: &[Run],
+) -> Result<KeepingResult, Setback> {
+    keeping::date(snapshot, batches, lots, runs).map_err(|short| {
+        let mut restrict = restrict.clone();
+        let conflict = Conflict {
+            stage: Stage::Keeping,
+            message: short.message,
+            wishes: vec![
+                format!("{} at {}", short.supply.0, short.supply.2),
+                session_wish(&short.supply.1),
+            ],
+            mends: vec![
+                "cook in a session closer to the sitting".into(),
+                "eat it earlier in the week".into(),
+            ],
+        };
+        restrict.supplies.insert(short.supply);
+        Setback::Again(Box::new((restrict, conflict)))
+    })
+}
+
+fn session_wish(session: &SessionId) -> String {
+    format!("cooked in the session of {session}")
+}
+
+fn serve(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    (menu, demand): (&Menu, &Demand),
+    made: (&[Batch], &[Lot]),
+) -> Result<PlatesResult, Setback> {
+    plates::compute(snapshot, menu, demand, made).map_err(|problem| match problem {
+        PlatesProblem::Conflict(conflict) => conflict.into(),
+        PlatesProblem::TooSlow(sitting, meal) => {
+            let mut restrict = restrict.clone();
+            let conflict = Conflict {
+                stage: Stage::Plates,
+                message: format!("{meal} is not on the table in time at {sitting}"),
+                wishes: vec![format!("{meal} at {sitting}")],
+                mends: vec![
+                    "give the sitting more minutes".into(),
+                    "let a second burner or a microwave help".into(),
+                ],
+            };
+            restrict.meals.insert((sitting, meal));
+            Setback::Again(Box::new((restrict, conflict)))
+        }
+    })
+}

@@ -1,0 +1,345 @@
+//! The cost of a week: what cannot be (hard) and what is less welcome (soft), in whole points.
+//!
+//! One soft point is about a minute of the cook or ten cents. Options are served greedily: the
+//! option that most covers share comes first, then what is left for the others.
+
+use larderwright_model::{Fate, Freezing, Need};
+use larderwright_quantity::{Mass, Rounding, mul_div};
+
+use super::problem::{Candidate, CoverSet, Elem, Opt, Problem, Slot, Thing, is_main};
+use super::search::State;
+
+/// A missing element on a plate, in hard points.
+const MISSING: i64 = 20;
+/// One component beyond what the cook will stand for in a session.
+const TOO_MANY: i64 = 15;
+
+/// One element served to one cover.
+pub(super) struct Served {
+    pub element: usize,
+    pub option: usize,
+    pub supply: Option<(usize, Fate)>,
+}
+
+/// Every plate of a week: by slot, by cover.
+pub(super) struct Week {
+    pub plates: Vec<Vec<Vec<Served>>>,
+}
+
+/// Where the cost of a week comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Cost {
+    pub hard: i64,
+    pub soft: i64,
+}
+
+impl Cost {
+    pub(super) fn points(self) -> i64 {
+        self.hard * 10_000 + self.soft
+    }
+}
+
+/// What a week draws from every component, session and fate, in mg.
+pub(super) struct Draws {
+    made: Vec<i64>,
+    sessions: usize,
+    bought_cents: i64,
+}
+
+impl Draws {
+    fn new(problem: &Problem<'_>) -> Self {
+        let sessions = problem.snapshot.sessions.len();
+        Self {
+            made: vec![0; problem.comps.len() * sessions * 2],
+            sessions,
+            bought_cents: 0,
+        }
+    }
+
+    fn slot(&mut self, comp: usize, session: usize, fate: Fate) -> &mut i64 {
+        let ix = (comp * self.sessions + session) * 2 + usize::from(fate == Fate::Freezer);
+        &mut self.made[ix]
+    }
+
+    pub(super) fn of(&self, comp: usize, session: usize, fate: Fate) -> i64 {
+        self.made[(comp * self.sessions + session) * 2 + usize::from(fate == Fate::Freezer)]
+    }
+
+    pub(super) fn both(&self, comp: usize, session: usize) -> i64 {
+        self.of(comp, session, Fate::Fridge) + self.of(comp, session, Fate::Freezer)
+    }
+}
+
+/// Serves every slot of a week and lists the plates.
+pub(super) fn serve(problem: &Problem<'_>, state: &State) -> Week {
+    let plates = problem.slots.iter().map(|slot| {
+        let mut plates: Vec<Vec<Served>> = slot.covers.iter().map(|_| Vec::new()).collect();
+        serve_slot(problem, state, slot, &mut |cover_set, element, option, supply| {
+            for (cover, plate) in plates.iter_mut().enumerate() {
+                if cover_set & (1 << cover) != 0 {
+                    plate.push(Served {
+                        element,
+                        option,
+                        supply,
+                    });
+                }
+            }
+        });
+        plates
+    });
+    Week {
+        plates: plates.collect(),
+    }
+}
+
+/// The cost of a week.
+pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
+    let mut total = Cost::default();
+    let mut draws = Draws::new(problem);
+    for slot in &problem.slots {
+        let candidate = &slot.candidates[state.meals[slot.index]];
+        let missed = serve_slot(problem, state, slot, &mut |covers, element, option, supply| {
+            let elem = &candidate.elements[element];
+            let option = &elem.options[option];
+            let mass = portions(slot, covers, option.portion);
+            total.soft += option_cost(option, covers, supply);
+            match (&option.thing, supply) {
+                (Thing::Made(comp), Some((session, fate))) => *draws.slot(*comp, session, fate) += mass,
+                _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
+            }
+        });
+        total.hard += missed * MISSING;
+    }
+    total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state);
+    let production = production(problem, state, &draws);
+    Cost {
+        hard: total.hard + production.hard,
+        soft: total.soft + production.soft,
+    }
+}
+
+fn portions(slot: &Slot<'_>, covers: CoverSet, portion: Mass) -> i64 {
+    let factor: i64 = (0..slot.covers.len())
+        .filter(|cover| covers & (1 << cover) != 0)
+        .map(|cover| slot.factors[cover])
+        .sum();
+    mul_div(portion.mg(), factor, 1000, Rounding::Up)
+}
+
+fn option_cost(option: &Opt, covers: CoverSet, supply: Option<(usize, Fate)>) -> i64 {
+    let rank = i64::try_from(option.index).expect("an element has few options");
+    let disliked = i64::from((option.disliked & covers).count_ones());
+    let frozen = i64::from(matches!(supply, Some((_, Fate::Freezer))));
+    rank + disliked * 40 + frozen * 2
+}
+
+/// Serves one slot; returns how many covers lack an element that has to be filled.
+pub(super) fn serve_slot(
+    problem: &Problem<'_>,
+    state: &State,
+    slot: &Slot<'_>,
+    sink: &mut impl FnMut(CoverSet, usize, usize, Option<(usize, Fate)>),
+) -> i64 {
+    let candidate = &slot.candidates[state.meals[slot.index]];
+    let mut chosen: [(u8, CoverSet); 32] = [(0, 0); 32];
+    let mut chosen_len = 0;
+    let mut missing = 0;
+    for (element_ix, element) in candidate.elements.iter().enumerate() {
+        let mut left = slot.everyone();
+        while left != 0 {
+            let forbidden = |option: usize| forbidden(candidate, (element_ix, option), &chosen[..chosen_len]);
+            let Some((option, supply, covers)) = best_option(problem, state, slot, element, left, &forbidden)
+            else {
+                break;
+            };
+            sink(covers, element_ix, option, supply);
+            if chosen_len < chosen.len() {
+                chosen[chosen_len] = (code(element_ix, option), covers);
+                chosen_len += 1;
+            }
+            left &= !covers;
+        }
+        if element.need != Need::Optional {
+            missing += i64::from(left.count_ones());
+        }
+    }
+    missing
+}
+
+fn code(element: usize, option: usize) -> u8 {
+    u8::try_from(element * 16 + option.min(15)).unwrap_or(u8::MAX)
+}
+
+/// Covers for which an option would complete a combination that is not offered.
+fn forbidden(candidate: &Candidate<'_>, this: (usize, usize), chosen: &[(u8, CoverSet)]) -> CoverSet {
+    let mut set = 0;
+    for rule in candidate.rules.iter().filter(|rule| rule.contains(&this)) {
+        let others = rule.iter().filter(|pair| **pair != this);
+        set |= others.fold(u64::MAX, |all, &(element, option)| {
+            let have = chosen
+                .iter()
+                .filter(|(found, _)| *found == code(element, option))
+                .fold(0, |set, (_, covers)| set | covers);
+            all & have
+        });
+    }
+    set
+}
+
+/// An option, its supply, and the covers it is for.
+type Best = (usize, Option<(usize, Fate)>, CoverSet);
+
+fn best_option(
+    problem: &Problem<'_>,
+    state: &State,
+    slot: &Slot<'_>,
+    element: &Elem,
+    left: CoverSet,
+    forbidden: &impl Fn(usize) -> CoverSet,
+) -> Option<Best> {
+    let mut best: Option<(i64, Best)> = None;
+    for (ix, option) in element.options.iter().enumerate() {
+        let covers = option.allowed & left & !forbidden(ix);
+        if covers == 0 {
+            continue;
+        }
+        let supply = match option.thing {
+            Thing::Bought(_) => None,
+            Thing::Made(comp) => {
+                let Some(found) = supply(slot, state, comp) else {
+                    continue;
+                };
+                Some(found)
+            }
+        };
+        // Those who dislike it take another option where there is one.
+        let pleased = covers & !option.disliked;
+        let covers = if pleased == 0 { covers } else { pleased };
+        let worth = i64::from(covers.count_ones()) * 6
+            - option_cost(option, covers, supply)
+            - repeated(problem, state, slot, option);
+        if best.as_ref().is_none_or(|(known, ..)| worth > *known) {
+            best = Some((worth, (ix, supply, covers)));
+        }
+    }
+    best.map(|(_, found)| found)
+}
+
+/// The first active supply of a component for a slot.
+pub(super) fn supply(slot: &Slot<'_>, state: &State, comp: usize) -> Option<(usize, Fate)> {
+    slot.supplies[comp]
+        .iter()
+        .copied()
+        .find(|(session, _)| state.is_active(comp, *session))
+}
+
+/// Options rotate: the same one is a little less welcome on every other day.
+fn repeated(problem: &Problem<'_>, state: &State, slot: &Slot<'_>, option: &Opt) -> i64 {
+    let sitting = &problem.snapshot.sittings[slot.index];
+    if !is_main(sitting.occasion) {
+        return 0;
+    }
+    let turn =
+        slot.day.rem_euclid(3) + i64::try_from(state.meals[slot.index] % 2).expect("a remainder is small");
+    i64::from(i64::try_from(option.index).expect("an element has few options") == turn % 3) * -4
+}
+
+fn variety(problem: &Problem<'_>, state: &State) -> i64 {
+    let lately = &problem.snapshot.eaten_lately;
+    let mut points = 0;
+    for (ix, slot) in problem.slots.iter().enumerate() {
+        let sitting = &problem.snapshot.sittings[slot.index];
+        let meal = slot.candidates[state.meals[slot.index]].meal;
+        let main = is_main(sitting.occasion);
+        let (again, next_day) = if main { (60, 40) } else { (8, 6) };
+        for earlier in &problem.slots[..ix] {
+            let before = earlier.candidates[state.meals[earlier.index]].meal;
+            let apart = slot.day - earlier.day;
+            let same_table = problem.snapshot.sittings[earlier.index].occasion == sitting.occasion;
+            if before.id == meal.id {
+                points += if same_table { again } else { again / 2 } + if apart <= 1 { next_day } else { 0 };
+            } else if main && same_table && apart == 1 {
+                points +=
+                    8 * i64::from(before.cuisine == meal.cuisine) + 6 * i64::from(before.kind == meal.kind);
+            }
+        }
+        if main && lately.contains(&meal.id) {
+            points += 15;
+        }
+    }
+    points
+}
+
+fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
+    let mut cost = Cost::default();
+    let (mut fridge, mut freezer) = (0i64, 0i64);
+    for session in 0..problem.snapshot.sessions.len() {
+        let (mut hands, mut oven, mut burners, mut count) = (0, 0, 0, 0);
+        let mut chilled = 0;
+        for (comp_ix, comp) in problem.comps.iter().enumerate() {
+            if !state.is_active(comp_ix, session) {
+                continue;
+            }
+            count += 1;
+            let drawn = draws.both(comp_ix, session);
+            if drawn == 0 {
+                cost.soft += 30;
+                continue;
+            }
+            let x = batch_size(comp, drawn);
+            hands += comp.hands.at(x);
+            oven += comp.oven.at(x);
+            burners += comp.burner.at(x);
+            let out = comp.way.yields.likely.of(x, Rounding::Down).mg();
+            cost.soft += batch_cost(problem, comp_ix, x, out, drawn);
+            let litres = |mass: i64| {
+                comp.component
+                    .bulk
+                    .value
+                    .volume_of(Mass::from_mg(mass), Rounding::Up)
+                    .ul()
+                    * 100
+                    / 75
+            };
+            chilled += litres(
+                draws
+                    .of(comp_ix, session, Fate::Fridge)
+                    .max(out - draws.of(comp_ix, session, Fate::Freezer)),
+            );
+            freezer += litres(draws.of(comp_ix, session, Fate::Freezer));
+        }
+        fridge = fridge.max(chilled);
+        let capacity = &problem.capacities[session];
+        let most = i64::try_from(problem.snapshot.household.wishes.components_max).unwrap_or(i64::MAX);
+        let minutes_over = |used: i64, room: i64| mul_div((used - room).max(0), 1, 60, Rounding::Up);
+        cost.hard += minutes_over(hands, capacity.hands)
+            + minutes_over(oven, capacity.oven)
+            + minutes_over(burners, capacity.burners)
+            + (count - most).max(0) * TOO_MANY;
+    }
+    cost.hard += over_litres(fridge, problem.fridge) + over_litres(freezer, problem.freezer);
+    cost
+}
+
+fn over_litres(used: i64, room: i64) -> i64 {
+    mul_div((used - room).max(0), 1, 200_000, Rounding::Up)
+}
+
+/// The batch that covers a draw at the low side of the yield, on its step.
+fn batch_size(comp: &super::problem::Comp<'_>, drawn: i64) -> Mass {
+    let cautious = (comp.way.yields.low.permille() + comp.way.yields.likely.permille()) / 2;
+    let x = Mass::from_mg(mul_div(drawn, 1000, cautious.max(1), Rounding::Up)).max(comp.min);
+    x.round_to(comp.step, Rounding::Up)
+}
+
+fn batch_cost(problem: &Problem<'_>, comp_ix: usize, x: Mass, out: i64, drawn: i64) -> i64 {
+    let comp = &problem.comps[comp_ix];
+    let cents = |mass: i64| mul_div(comp.cents_per_kg, mass.max(0), 1_000_000, Rounding::Up);
+    let keeps = comp.component.freeze == Freezing::Good && problem.freezer > 0;
+    let lost = cents(out - drawn) / if keeps { 3 } else { 1 };
+    let minutes = comp.hands.at(x) / 60;
+    cents(drawn) * problem.weights.cheaper / 20
+        + lost * problem.weights.less_waste / 10
+        + minutes * problem.weights.quicker / 2
+        + 6
+}

@@ -1,0 +1,565 @@
+//! The menu problem with everything numbered: sittings, meals, components, sessions, covers.
+
+use std::collections::BTreeMap;
+
+use larderwright_model::{
+    Component, Cover, Eater, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority, Skill, Snapshot,
+    Way, Where,
+};
+use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
+
+use super::windows;
+use crate::facts::{self, Makeup};
+use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
+use crate::restrict::Restrictions;
+use crate::{appetite, service};
+
+/// A set of covers of one sitting, as bits.
+pub(super) type CoverSet = u64;
+
+pub(super) enum Thing {
+    Made(usize),
+    Bought(FoodId),
+}
+
+/// A component that this kitchen can make, with what a batch costs in hands, heat and money.
+pub(super) struct Comp<'a> {
+    pub component: &'a Component,
+    pub way: &'a Way,
+    pub hands: Line,
+    pub oven: Line,
+    pub burner: Line,
+    /// Minutes from the first step to the box.
+    pub chain: Seconds,
+    /// Hundredths of the currency for each kilogram of output.
+    pub cents_per_kg: i64,
+    /// Driver grams step and limits, in mg.
+    pub step: Mass,
+    pub min: Mass,
+}
+
+/// Seconds as a straight line in the batch size.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Line {
+    fixed: i64,
+    per_kg: i64,
+}
+
+impl Line {
+    fn through(at: impl Fn(Mass) -> i64, min: Mass, max: Mass) -> Self {
+        let (low, high) = (at(min), at(max));
+        let span = (max - min).mg().max(1);
+        let per_kg = mul_div(high - low, 1_000_000, span, Rounding::Nearest);
+        Self {
+            fixed: low - mul_div(per_kg, min.mg(), 1_000_000, Rounding::Nearest),
+            per_kg,
+        }
+    }
+
+    pub(super) fn at(self, x: Mass) -> i64 {
+        self.fixed + mul_div(self.per_kg, x.mg(), 1_000_000, Rounding::Nearest)
+    }
+}
+
+pub(super) struct Opt {
+    /// Index in the meal's element.
+    pub index: usize,
+    pub thing: Thing,
+    pub portion: Mass,
+    /// Covers that may have it.
+    pub allowed: CoverSet,
+    /// Covers that dislike it.
+    pub disliked: CoverSet,
+    pub cents_per_kg: i64,
+}
+
+pub(super) struct Elem {
+    pub need: Need,
+    pub options: Vec<Opt>,
+}
+
+pub(super) struct Candidate<'a> {
+    pub meal: &'a Meal,
+    pub elements: Vec<Elem>,
+    /// Combinations not offered: element and option indices (into `Elem::options`).
+    pub rules: Vec<Vec<(usize, usize)>>,
+}
+
+pub(super) struct Slot<'a> {
+    /// Index of the sitting.
+    pub index: usize,
+    pub covers: Vec<Cover>,
+    /// Appetite of each cover, per thousand.
+    pub factors: Vec<i64>,
+    pub candidates: Vec<Candidate<'a>>,
+    /// For each component the supplies that reach this sitting, most welcome first.
+    pub supplies: Vec<Vec<(usize, Fate)>>,
+    pub day: i64,
+}
+
+impl Slot<'_> {
+    pub(super) fn everyone(&self) -> CoverSet {
+        (1u64 << self.covers.len()) - 1
+    }
+}
+
+/// What a session can take.
+pub(super) struct Capacity {
+    pub hands: i64,
+    pub oven: i64,
+    pub burners: i64,
+}
+
+pub(super) struct Problem<'a> {
+    pub snapshot: &'a Snapshot,
+    pub comps: Vec<Comp<'a>>,
+    pub slots: Vec<Slot<'a>>,
+    pub capacities: Vec<Capacity>,
+    /// For each session the components whose chain fits its window.
+    pub fits: Vec<Vec<bool>>,
+    pub weights: Weights,
+    /// Room for boxes in fridge and freezer, in microlitres.
+    pub fridge: i64,
+    pub freezer: i64,
+}
+
+/// How much each priority counts, three for the first.
+pub(super) struct Weights {
+    pub cheaper: i64,
+    pub quicker: i64,
+    pub less_waste: i64,
+}
+
+impl<'a> Problem<'a> {
+    pub(super) fn new(snapshot: &'a Snapshot, restrict: &Restrictions) -> Self {
+        let makeups = facts::makeups(snapshot);
+        let comps = comps(snapshot);
+        let fits = fits(snapshot, &comps);
+        let index: BTreeMap<&str, usize> = comps
+            .iter()
+            .enumerate()
+            .map(|(ix, comp)| (comp.component.id.as_str(), ix))
+            .collect();
+        let slots = (0..snapshot.sittings.len())
+            .map(|slot| {
+                Builder {
+                    snapshot,
+                    restrict,
+                    makeups: &makeups,
+                    comps: &comps,
+                    index: &index,
+                    fits: &fits,
+                }
+                .slot(slot)
+            })
+            .collect();
+        let kitchen = &snapshot.household.kitchen;
+        let room = |volume: i64| mul_div(volume, restrict.room_permille * 85 / 100, 1000, Rounding::Down);
+        Self {
+            capacities: capacities(snapshot, restrict),
+            weights: weights(&snapshot.household.wishes.priorities),
+            fridge: room(kitchen.fridge.ul()),
+            freezer: room(kitchen.freezer.ul()),
+            snapshot,
+            comps,
+            slots,
+            fits,
+        }
+    }
+}
+
+fn weights(priorities: &[Priority]) -> Weights {
+    let weight = |wanted: Priority| {
+        let rank = priorities.iter().position(|priority| *priority == wanted);
+        3 - i64::try_from(rank.unwrap_or(2))
+            .expect("there are three priorities")
+            .min(2)
+    };
+    Weights {
+        cheaper: weight(Priority::Cheaper),
+        quicker: weight(Priority::Quicker),
+        less_waste: weight(Priority::LessWaste),
+    }
+}
+
+fn comps(snapshot: &Snapshot) -> Vec<Comp<'_>> {
+    let off = &snapshot.household.wishes.off_components;
+    let makeable = snapshot
+        .components
+        .values()
+        .filter(|component| !off.contains(&component.id));
+    makeable
+        .filter_map(|component| comp(snapshot, component))
+        .collect()
+}
+
+fn comp<'a>(snapshot: &'a Snapshot, component: &'a Component) -> Option<Comp<'a>> {
+    let kitchen = &snapshot.household.kitchen;
+    let way = facts::way_here(component, kitchen)?;
+    let (min, step) = crate::batches::min_and_step(snapshot, way);
+    let max = way.size.max.max(min);
+    let sum = |x: Mass, seconds: &dyn Fn(&larderwright_model::Step, i64, Mass) -> i64| -> i64 {
+        let steps = way.steps.iter().filter(|step| !step.lead);
+        steps
+            .filter_map(|step| Some((step, step.load_plan(x, kitchen)?)))
+            .map(|(step, plan)| seconds(step, plan.loads, plan.x))
+            .sum()
+    };
+    let hands = |x: Mass| {
+        sum(x, &|step, loads, each| {
+            let busy = step.law.likely(each).secs() * i64::from(step.hands);
+            let visits = step.visit.as_ref().map_or(0, |visit| {
+                step.law.likely(each).secs() / visit.every.secs().max(1) * visit.hands.secs()
+            });
+            loads * (busy + visits)
+        }) + PACK_OUT.seconds(3, Mass::ZERO).secs()
+    };
+    let held = |equipment: larderwright_model::Equipment| {
+        move |x: Mass| {
+            sum(x, &|step, loads, each| {
+                let uses = step.uses.contains(&equipment);
+                let length =
+                    step.heat_up(each, kitchen, snapshot.household.altitude_m) + step.law.likely(each);
+                if uses { loads * length.secs() } else { 0 }
+            })
+        }
+    };
+    Some(Comp {
+        hands: Line::through(hands, min, max),
+        oven: Line::through(held(larderwright_model::Equipment::Rack), min, max),
+        burner: Line::through(held(larderwright_model::Equipment::Burner), min, max),
+        chain: chain(snapshot, way, min),
+        cents_per_kg: cents_per_kg(snapshot, way),
+        component,
+        way,
+        step,
+        min,
+    })
+}
+
+/// Time from the first step of a smallest batch to its box.
+fn chain(snapshot: &Snapshot, way: &Way, x: Mass) -> Seconds {
+    let kitchen = &snapshot.household.kitchen;
+    let mut ends: BTreeMap<&str, i64> = BTreeMap::new();
+    for step in way.steps.iter().filter(|step| !step.lead) {
+        let Some(plan) = step.load_plan(x, kitchen) else {
+            continue;
+        };
+        let ready = step
+            .after
+            .iter()
+            .filter_map(|after| Some(ends.get(after.step.as_str())? + after.min.secs()))
+            .max();
+        let heat = if step.oven.is_some() {
+            kitchen.oven.map_or(0, |oven| oven.preheat_min * 60)
+        } else {
+            0
+        };
+        let start = ready.unwrap_or(0).max(heat);
+        let length = step
+            .likely_length(&plan, kitchen, snapshot.household.altitude_m)
+            .secs();
+        ends.insert(step.id.as_str(), start + length * plan.loads);
+    }
+    let around =
+        PREFLIGHT.fixed_s + COOL_SHALLOW.fixed_s + PACK_OUT.fixed_s + PACK_OUT.each_s + CLEAR_DOWN.fixed_s;
+    Seconds::from_secs(ends.values().max().copied().unwrap_or(0) + around)
+}
+
+fn cents_per_kg(snapshot: &Snapshot, way: &Way) -> i64 {
+    let kilogram = Mass::from_g(1000);
+    let total: i64 = way
+        .inputs
+        .iter()
+        .filter_map(|input| {
+            let food = snapshot.foods.get(&input.food)?;
+            let ep = input.per_kg + input.fixed;
+            Some(food_cents(
+                snapshot,
+                &input.food,
+                food.edible.value.undo(ep, Rounding::Up),
+            ))
+        })
+        .sum();
+    let out = way.yields.likely.of(kilogram, Rounding::Down);
+    mul_div(total, kilogram.mg(), out.mg().max(1), Rounding::Up)
+}
+
+/// What a mass of a food costs, by its cheapest pack; zero when it has no pack.
+pub(super) fn food_cents(snapshot: &Snapshot, food: &FoodId, ap: Mass) -> i64 {
+    let Some(food) = snapshot.foods.get(food) else {
+        return 0;
+    };
+    let prices = food.packs.iter().map(|pack| {
+        mul_div(
+            pack.price.minor(),
+            ap.mg(),
+            pack.size.mass.mg().max(1),
+            Rounding::Up,
+        )
+    });
+    prices.min().unwrap_or(0)
+}
+
+fn fits(snapshot: &Snapshot, comps: &[Comp<'_>]) -> Vec<Vec<bool>> {
+    let household = &snapshot.household;
+    snapshot
+        .sessions
+        .iter()
+        .map(|session| {
+            let can = |skill: Skill| {
+                household
+                    .cooks
+                    .iter()
+                    .any(|cook| session.cooks.contains(&cook.id) && cook.can(skill))
+            };
+            comps
+                .iter()
+                .map(|comp| {
+                    comp.chain <= session.window()
+                        && comp
+                            .way
+                            .steps
+                            .iter()
+                            .all(|step| step.hands == 0 || can(step.skill))
+                })
+                .collect()
+        })
+        .collect()
+}
+
+fn capacities(snapshot: &Snapshot, restrict: &Restrictions) -> Vec<Capacity> {
+    let kitchen = &snapshot.household.kitchen;
+    let capacity = |session: &larderwright_model::Session| {
+        let share = restrict.window_permille.get(&session.id).copied().unwrap_or(1000);
+        let window = mul_div(session.window().secs(), share, 1000, Rounding::Down);
+        let cooks = i64::try_from(session.cooks.len()).expect("a kitchen holds few cooks");
+        let around = PREFLIGHT.fixed_s + CLEAR_DOWN.fixed_s;
+        let heat = kitchen.oven.map_or(0, |oven| oven.preheat_min * 60);
+        let racks = kitchen.oven.map_or(0, |oven| i64::from(oven.racks));
+        let tail = CLEAR_DOWN.fixed_s + COOL_SHALLOW.fixed_s;
+        Capacity {
+            hands: (window - around).max(0) * cooks * 85 / 100,
+            oven: (window - heat.max(PREFLIGHT.fixed_s) - tail).max(0) * racks * 80 / 100,
+            burners: (window - PREFLIGHT.fixed_s - tail).max(0) * i64::from(kitchen.burners) * 80 / 100,
+        }
+    };
+    snapshot.sessions.iter().map(capacity).collect()
+}
+
+struct Builder<'a, 'b> {
+    snapshot: &'a Snapshot,
+    restrict: &'b Restrictions,
+    makeups: &'b BTreeMap<Item, Makeup>,
+    comps: &'b [Comp<'a>],
+    index: &'b BTreeMap<&'a str, usize>,
+    fits: &'b [Vec<bool>],
+}
+
+impl<'a> Builder<'a, '_> {
+    fn slot(&self, index: usize) -> Slot<'a> {
+        let snapshot = self.snapshot;
+        let sitting = &snapshot.sittings[index];
+        let eaters: Vec<&Eater> = sitting
+            .eaters
+            .iter()
+            .filter_map(|id| snapshot.household.eater(id))
+            .collect();
+        let mut covers: Vec<Cover> = eaters
+            .iter()
+            .map(|eater| Cover::Eater(eater.id.clone()))
+            .collect();
+        let mut factors: Vec<i64> = eaters
+            .iter()
+            .map(|eater| appetite::factor(eater).permille())
+            .collect();
+        covers.extend((1..=sitting.guests).map(Cover::Guest));
+        factors.resize(covers.len(), 1000);
+        let supplies = self.comps.iter().enumerate().map(|(comp_ix, comp)| {
+            let mut all = windows::supplies(snapshot, self.restrict, comp.component, sitting);
+            all.retain(|(session, _)| self.fits[*session][comp_ix]);
+            all
+        });
+        let supplies: Vec<Vec<(usize, Fate)>> = supplies.collect();
+        let wishes = &snapshot.household.wishes;
+        let fixed = wishes.fixed.get(&sitting.id);
+        let serves = sitting.serves();
+        let meals = snapshot.meals.values().filter(|meal| match fixed {
+            Some(id) => meal.id == *id,
+            None => {
+                meal.at.iter().any(|occasion| serves.contains(occasion))
+                    && !wishes.off_meals.contains(&meal.id)
+                    && !self
+                        .restrict
+                        .meals
+                        .contains(&(sitting.id.clone(), meal.id.clone()))
+            }
+        });
+        let candidates = meals
+            .filter_map(|meal| self.candidate(meal, index, &eaters, covers.len(), &supplies))
+            .collect();
+        let day = i64::from((sitting.at.date() - snapshot.monday).get_days());
+        Slot {
+            index,
+            covers,
+            factors,
+            candidates,
+            supplies,
+            day,
+        }
+    }
+
+    fn candidate(
+        &self,
+        meal: &'a Meal,
+        slot: usize,
+        eaters: &[&Eater],
+        covers: usize,
+        supplies: &[Vec<(usize, Fate)>],
+    ) -> Option<Candidate<'a>> {
+        let everyone = (1u64 << covers) - 1;
+        let mut elements = Vec::new();
+        for element in &meal.elements {
+            let options: Vec<Opt> = (0..element.options.len())
+                .filter_map(|ix| self.option(&element.options[ix], ix, eaters, covers))
+                .filter(|option| match option.thing {
+                    Thing::Made(comp) => !supplies[comp].is_empty(),
+                    Thing::Bought(_) => true,
+                })
+                .collect();
+            let filled = options.iter().fold(0, |set, option| set | option.allowed);
+            if element.need != Need::Optional && filled != everyone {
+                return None;
+            }
+            elements.push(Elem {
+                need: element.need,
+                options,
+            });
+        }
+        self.ready_in_time(meal, slot, covers)?;
+        let rules = rules(meal, &elements);
+        Some(Candidate {
+            meal,
+            elements,
+            rules,
+        })
+    }
+
+    fn option(
+        &self,
+        option: &larderwright_model::ElementOption,
+        index: usize,
+        eaters: &[&Eater],
+        covers: usize,
+    ) -> Option<Opt> {
+        let makeup = self.makeups.get(&option.item)?;
+        let thing = match &option.item {
+            Item::Component(id) => Thing::Made(*self.index.get(id.as_str())?),
+            Item::Food(id) => Thing::Bought(id.clone()),
+        };
+        if !facts::on_the_table(eaters, makeup) {
+            return None;
+        }
+        let mut allowed = 0u64;
+        let mut disliked = 0u64;
+        for (ix, eater) in eaters.iter().enumerate() {
+            if facts::may_have(eater, makeup).is_ok() {
+                allowed |= 1 << ix;
+            }
+            if facts::dislikes(eater, &option.item, makeup) {
+                disliked |= 1 << ix;
+            }
+        }
+        for guest in eaters.len()..covers {
+            allowed |= 1 << guest;
+        }
+        let cents_per_kg = match &thing {
+            Thing::Made(comp) => self.comps[*comp].cents_per_kg,
+            Thing::Bought(food) => food_cents(self.snapshot, food, Mass::from_g(1000)),
+        };
+        Some(Opt {
+            index,
+            thing,
+            portion: option.portion,
+            allowed,
+            disliked,
+            cents_per_kg,
+        })
+    }
+
+    /// Whether the meal is on the table in the sitting's minutes, with the slowest finish of each element.
+    fn ready_in_time(&self, meal: &Meal, slot: usize, covers: usize) -> Option<()> {
+        let sitting = &self.snapshot.sittings[slot];
+        let work = estimate(meal, covers, sitting.place);
+        let steps = service::schedule(&self.snapshot.household.kitchen, &work).ok()?;
+        (service::length(&steps) <= Seconds::from_mins(sitting.minutes)).then_some(())
+    }
+}
+
+/// The work of a service before options are chosen.
+fn estimate(meal: &Meal, covers: usize, place: Where) -> service::Work {
+    let count = i64::try_from(covers).expect("a table seats few");
+    let slowest = |finish: Finish| match finish {
+        Finish::Cold | Finish::Raw => 0,
+        Finish::Toast => 1,
+        Finish::Reheat => 2,
+        Finish::Fry => 3,
+    };
+    let packed = matches!(place, Where::Packed(_));
+    let warm = meal.elements.iter().filter_map(|element| {
+        let option = element
+            .options
+            .iter()
+            .max_by_key(|option| slowest(option.finish))?;
+        let keep = match option.finish {
+            Finish::Cold | Finish::Raw => false,
+            Finish::Reheat => !packed,
+            Finish::Toast | Finish::Fry => true,
+        };
+        let covers = (0..covers)
+            .map(|ix| Cover::Guest(u32::try_from(ix).unwrap_or(u32::MAX)))
+            .collect();
+        keep.then(|| service::Warm {
+            item: option.item.clone(),
+            mass: option.portion.times(count),
+            covers,
+            finish: option.finish,
+        })
+    });
+    service::Work {
+        lots: meal
+            .elements
+            .iter()
+            .map(|element| larderwright_model::LotId::new(element.id.as_str()))
+            .collect(),
+        warm: warm.collect(),
+        assemble: meal.assemble_fixed + meal.assemble_per_cover.scale(count, 1, Rounding::Up),
+    }
+}
+
+fn rules(meal: &Meal, elements: &[Elem]) -> Vec<Vec<(usize, usize)>> {
+    let find = |element_id: &larderwright_model::ElementId, item: &str| {
+        let element_ix = meal
+            .elements
+            .iter()
+            .position(|element| element.id == *element_id)?;
+        let element = &meal.elements[element_ix];
+        let option = elements[element_ix]
+            .options
+            .iter()
+            .position(|option| element.options[option.index].item.as_str() == item)?;
+        Some((element_ix, option))
+    };
+    let pairs = meal.rules.iter().map(|rule| {
+        rule.not
+            .iter()
+            .map(|(element, item)| find(element, item))
+            .collect::<Option<Vec<_>>>()
+    });
+    pairs.flatten().collect()
+}
+
+/// Whether a meal is a main meal, for variety.
+pub(super) fn is_main(occasion: Occasion) -> bool {
+    occasion == Occasion::Dinner
+}

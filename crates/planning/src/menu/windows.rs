@@ -1,0 +1,88 @@
+//! Windows: from which session, through fridge or freezer, a component can reach a sitting in time.
+
+use jiff::Span;
+use jiff::civil::{DateTime, time};
+use larderwright_model::{Component, Fate, Freezing, Session, Sitting, Snapshot};
+use larderwright_safety::keeping;
+
+use crate::keeping::class_of;
+use crate::restrict::Restrictions;
+
+/// Hours a box needs in the freezer before a pull makes sense (common practice: overnight and a day).
+const FREEZE_HOURS: i64 = 24;
+
+/// When a frozen lot moves to the fridge: seven in the evening of the day before it leaves the fridge.
+///
+/// A shallow box thaws in the fridge overnight (common practice; large blocks need 24 h per 2 kg,
+/// MSU Extension E3259).
+#[must_use]
+pub fn pull_time(sitting: &Sitting) -> DateTime {
+    let day = sitting
+        .leaves_fridge()
+        .date()
+        .yesterday()
+        .expect("the planned week lies inside the calendar");
+    day.to_datetime(time(19, 0, 0, 0))
+}
+
+/// The supplies of a component for a sitting, most welcome first: fresh from the latest session,
+/// then frozen from the latest.
+pub(super) fn supplies(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    component: &Component,
+    sitting: &Sitting,
+) -> Vec<(usize, Fate)> {
+    let allowed = |session: &Session| {
+        !restrict
+            .supplies
+            .contains(&(component.id.clone(), session.id.clone(), sitting.id.clone()))
+    };
+    let sessions = || {
+        snapshot
+            .sessions
+            .iter()
+            .enumerate()
+            .rev()
+            .filter(|(_, session)| allowed(session))
+    };
+    let fresh = sessions().filter(|(_, session)| keeps_fresh(snapshot, component, session, sitting));
+    let frozen = sessions().filter(|(_, session)| keeps_frozen(snapshot, component, session, sitting));
+    let mut all: Vec<(usize, Fate)> = fresh.map(|(ix, _)| (ix, Fate::Fridge)).collect();
+    for (ix, _) in frozen {
+        if !all.contains(&(ix, Fate::Fridge)) {
+            all.push((ix, Fate::Freezer));
+        }
+    }
+    all
+}
+
+/// Judged from the start of the session, the earliest time at which cooking could end.
+fn keeps_fresh(snapshot: &Snapshot, component: &Component, session: &Session, sitting: &Sitting) -> bool {
+    if sitting.leaves_fridge() < session.to {
+        return false;
+    }
+    let keep = keeping::fridge(
+        snapshot.household.profile,
+        class_of(component),
+        session.from,
+        session.from,
+    );
+    sitting.at <= keep.use_by
+}
+
+fn keeps_frozen(snapshot: &Snapshot, component: &Component, session: &Session, sitting: &Sitting) -> bool {
+    let kitchen = &snapshot.household.kitchen;
+    let room = kitchen.freezer.ul() > 0 && kitchen.boxes.iter().any(|kind| kind.freezes && kind.count > 0);
+    let pull = pull_time(sitting);
+    let earliest = session
+        .to
+        .checked_add(Span::new().hours(FREEZE_HOURS))
+        .expect("a session lies inside the calendar");
+    if component.freeze == Freezing::No || !room || pull < earliest {
+        return false;
+    }
+    let profile = snapshot.household.profile;
+    let keep = keeping::thawed(profile, class_of(component), session.from, session.from, pull);
+    sitting.at <= keep.use_by
+}

@@ -1,0 +1,247 @@
+//! The packing stage: lots, their boxes, depth and cooling method.
+//!
+//! Depth and box rules come from the guidance profile; boxes in use are not available. The times of
+//! lots are provisional here: the keeping stage sets them from the session's run.
+
+mod boxes;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, DateTime};
+use larderwright_model::{
+    Answer, Batch, Component, Conflict, CoolingMethod, Demand, Equipment, Family, Fate, Freezing, Keep, Lot,
+    LotId, Place, Report, SittingId, Snapshot, Stage, Supply,
+};
+use larderwright_quantity::{Mass, Rounding};
+use larderwright_safety::limits;
+
+use crate::{allocation, facts, menu};
+use boxes::Shelf;
+
+/// Less than this is not worth a box of its own.
+const SPARE_WORTH_FREEZING: Mass = Mass::from_g(250);
+
+/// What the packing stage hands on.
+#[derive(Clone, Debug)]
+pub struct PackingResult {
+    /// Lots by batch.
+    pub lots: Vec<Lot>,
+    /// Why.
+    pub report: Report,
+}
+
+/// A lot before it has boxes.
+struct Portion {
+    batch: usize,
+    fate: Fate,
+    pull: Option<DateTime>,
+    mass: Mass,
+    sittings: Vec<SittingId>,
+}
+
+/// Packs every batch.
+///
+/// # Errors
+/// Boxes, fridge or freezer that do not suffice.
+pub fn pack(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<PackingResult, Conflict> {
+    let portions = portions(snapshot, demand, batches)?;
+    let mut shelf = Shelf::new(snapshot);
+    let mut lots = Vec::new();
+    let mut number: BTreeMap<usize, usize> = BTreeMap::new();
+    for portion in portions {
+        let n = number.entry(portion.batch).and_modify(|n| *n += 1).or_insert(1);
+        lots.push(lot(snapshot, &batches[portion.batch], portion, *n, &mut shelf)?);
+    }
+    shelf.check_room()?;
+    let report = report(snapshot, batches, &lots);
+    Ok(PackingResult { lots, report })
+}
+
+/// Batch, fate and pull: what shares a lot.
+type Group = (usize, Fate, Option<DateTime>);
+
+fn portions(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<Vec<Portion>, Conflict> {
+    let allocation = allocation::allocate(demand, batches)?;
+    let mut groups: BTreeMap<Group, (Mass, Vec<SittingId>)> = BTreeMap::new();
+    for (draw, batch) in demand.draws.iter().zip(allocation) {
+        let (Some(batch), Supply::Made { fate, .. }) = (batch, &draw.supply) else {
+            continue;
+        };
+        let sitting = snapshot
+            .sitting(&draw.sitting)
+            .expect("a draw belongs to a sitting of the week");
+        let pull = (*fate == Fate::Freezer).then(|| menu::pull_time(sitting));
+        let group = groups
+            .entry((batch, *fate, pull))
+            .or_insert((Mass::ZERO, Vec::new()));
+        group.0 += draw.mass;
+        if group.1.last() != Some(&draw.sitting) {
+            group.1.push(draw.sitting.clone());
+        }
+    }
+    let mut portions: Vec<Portion> = groups
+        .into_iter()
+        .map(|((batch, fate, pull), (mass, sittings))| Portion {
+            batch,
+            fate,
+            pull,
+            mass,
+            sittings,
+        })
+        .collect();
+    for (ix, batch) in batches.iter().enumerate() {
+        place_spare(snapshot, batch, ix, &mut portions);
+    }
+    portions.sort_by_key(|portion| (portion.batch, portion.fate, portion.pull.is_none(), portion.pull));
+    Ok(portions)
+}
+
+/// What a batch yields beyond the plates: frozen on its own when worth it, else it stays with the rest.
+fn place_spare(snapshot: &Snapshot, batch: &Batch, ix: usize, portions: &mut Vec<Portion>) {
+    let drawn: Mass = portions
+        .iter()
+        .filter(|portion| portion.batch == ix)
+        .map(|portion| portion.mass)
+        .sum();
+    let spare = batch.yields[1] - drawn;
+    let component = &snapshot.components[&batch.component];
+    let kitchen = &snapshot.household.kitchen;
+    let freezes = component.freeze == Freezing::Good && kitchen.freezer.is_positive();
+    let boxes = kitchen.boxes.iter().any(|kind| kind.freezes && kind.count > 0);
+    if freezes && boxes && spare >= SPARE_WORTH_FREEZING && spare.times(5) >= batch.yields[1] {
+        portions.push(Portion {
+            batch: ix,
+            fate: Fate::Freezer,
+            pull: None,
+            mass: spare,
+            sittings: Vec::new(),
+        });
+        return;
+    }
+    let own = portions
+        .iter_mut()
+        .filter(|portion| portion.batch == ix)
+        .min_by_key(|portion| (portion.fate, portion.pull));
+    if let Some(first) = own {
+        first.mass += spare;
+    }
+}
+
+fn lot(
+    snapshot: &Snapshot,
+    batch: &Batch,
+    portion: Portion,
+    number: usize,
+    shelf: &mut Shelf<'_>,
+) -> Result<Lot, Conflict> {
+    let component = &snapshot.components[&batch.component];
+    let session = snapshot
+        .session(&batch.session)
+        .expect("a batch belongs to a session of the week");
+    let cooling = cooling(snapshot, component);
+    let hot = matches!(cooling, CoolingMethod::Shallow | CoolingMethod::IceBath);
+    let last = last_day(snapshot, &portion, session.to.date());
+    let depth_max = hot.then(|| limits(snapshot.household.profile).depth_max);
+    let volume = component.bulk.value.volume_of(portion.mass, Rounding::Up);
+    let stay = boxes::Stay {
+        fate: portion.fate,
+        from: session.to.date(),
+        pull: portion.pull,
+        to: last,
+    };
+    let packed = shelf.take(volume, depth_max, stay, &component.name)?;
+    let place = if portion.fate == Fate::Freezer {
+        Place::Freezer
+    } else {
+        Place::Fridge
+    };
+    Ok(Lot {
+        id: LotId::new(&format!("{}/{number}", batch.id)),
+        origin: batch.id.clone(),
+        mass: portion.mass,
+        boxes: packed.boxes,
+        depth: packed.depth,
+        cooling,
+        place,
+        fate: portion.fate,
+        made: session.to,
+        stored: session.to,
+        pull: portion.pull,
+        keep: Keep {
+            best_by: session.to,
+            use_by: session.to,
+            rule: component.keep.clone(),
+            source: String::new(),
+        },
+        sittings: portion.sittings,
+    })
+}
+
+fn last_day(snapshot: &Snapshot, portion: &Portion, made: Date) -> Date {
+    let eaten = portion
+        .sittings
+        .iter()
+        .filter_map(|id| snapshot.sitting(id))
+        .map(|sitting| sitting.at.date())
+        .max();
+    let end = snapshot.sittings.last().map_or(made, |sitting| sitting.at.date());
+    if portion.sittings.is_empty() {
+        end.max(made)
+    } else {
+        eaten.unwrap_or(end)
+    }
+}
+
+/// How a component is brought down to fridge temperature.
+#[must_use]
+pub fn cooling(snapshot: &Snapshot, component: &Component) -> CoolingMethod {
+    let heat = [
+        Equipment::Burner,
+        Equipment::Rack,
+        Equipment::Microwave,
+        Equipment::PressureCooker,
+    ];
+    let way = facts::way_here(component, &snapshot.household.kitchen);
+    let heated = way.is_some_and(|way| {
+        way.steps
+            .iter()
+            .any(|step| step.boil.is_some() || step.uses.iter().any(|equipment| heat.contains(equipment)))
+    });
+    match (heated, component.family) {
+        (false, _) => CoolingMethod::None,
+        (true, Family::Egg) => CoolingMethod::ColdWater,
+        (true, _) => CoolingMethod::Shallow,
+    }
+}
+
+fn report(snapshot: &Snapshot, batches: &[Batch], lots: &[Lot]) -> Report {
+    let frozen = lots.iter().filter(|lot| lot.fate == Fate::Freezer).count();
+    let boxes: u32 = lots
+        .iter()
+        .flat_map(|lot| &lot.boxes)
+        .map(|(_, count)| count)
+        .sum();
+    let spare = batches
+        .iter()
+        .map(|batch| batch.yields[1] - batch.demand)
+        .sum::<Mass>();
+    Report {
+        stage: Stage::Packing,
+        answer: Answer::Found,
+        chosen: vec![
+            format!(
+                "{boxes} boxes for {} lots, {frozen} of them for the freezer",
+                lots.len()
+            ),
+            format!(
+                "hot food lies at most {} mm deep",
+                limits(snapshot.household.profile).depth_max.mm(Rounding::Down)
+            ),
+            format!(
+                "{} g are made beyond the plates and stay in the boxes",
+                spare.g(Rounding::Nearest)
+            ),
+        ],
+        rejected: Vec::new(),
+    }
+}

@@ -1,0 +1,219 @@
+//! Boxes: which kinds hold a lot, given depth, what is in use, and the room in fridge and freezer.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, DateTime};
+use larderwright_model::{BoxId, BoxKind, Conflict, Fate, Snapshot, Stage};
+use larderwright_quantity::{Length, Rounding, Volume, mul_div};
+
+/// Boxes are filled to 85 % (common practice; water grows by 9 % when it freezes).
+const FILL_PERMILLE: i64 = 850;
+
+/// From when to when a lot keeps its boxes, and where they stand.
+#[derive(Clone, Copy)]
+pub(super) struct Stay {
+    pub fate: Fate,
+    pub from: Date,
+    pub pull: Option<DateTime>,
+    pub to: Date,
+}
+
+/// A lot's boxes.
+pub(super) struct Packed {
+    pub boxes: Vec<(BoxId, u32)>,
+    pub depth: Length,
+}
+
+/// The household's boxes over the days of the plan.
+pub(super) struct Shelf<'a> {
+    snapshot: &'a Snapshot,
+    used: BTreeMap<(usize, Date), u32>,
+    fridge: BTreeMap<Date, i64>,
+    freezer: BTreeMap<Date, i64>,
+}
+
+impl<'a> Shelf<'a> {
+    pub(super) fn new(snapshot: &'a Snapshot) -> Self {
+        Self {
+            snapshot,
+            used: BTreeMap::new(),
+            fridge: BTreeMap::new(),
+            freezer: BTreeMap::new(),
+        }
+    }
+
+    /// Takes boxes for a volume: the fewest of one kind, or a mixture when no kind has enough.
+    pub(super) fn take(
+        &mut self,
+        volume: Volume,
+        depth_max: Option<Length>,
+        stay: Stay,
+        name: &str,
+    ) -> Result<Packed, Conflict> {
+        let kinds = &self.snapshot.household.kitchen.boxes;
+        let fitting: Vec<usize> = (0..kinds.len())
+            .filter(|ix| stay.fate != Fate::Freezer || kinds[*ix].freezes)
+            .collect();
+        let usable = |ix: usize| usable(&kinds[ix], depth_max);
+        let single = fitting
+            .iter()
+            .map(|&ix| (volume.div_ceil_by(usable(ix)).max(1), ix))
+            .filter(|(count, ix)| *count <= i64::from(self.free(*ix, stay)))
+            .min_by_key(|(count, ix)| (*count, kinds[*ix].volume.times(*count)));
+        let choice = match single {
+            Some((count, ix)) => vec![(ix, u32::try_from(count).expect("a household owns few boxes"))],
+            None => self
+                .mixture(volume, &fitting, stay, &usable)
+                .ok_or_else(|| too_few(name, volume))?,
+        };
+        let room: i64 = choice
+            .iter()
+            .map(|(ix, count)| usable(*ix).ul() * i64::from(*count))
+            .sum();
+        let depth = choice
+            .iter()
+            .map(|(ix, _)| depth(&kinds[*ix], usable(*ix), volume, room))
+            .max();
+        self.occupy(&choice, stay);
+        let boxes = choice
+            .into_iter()
+            .map(|(ix, count)| (kinds[ix].id.clone(), count))
+            .collect();
+        Ok(Packed {
+            boxes,
+            depth: depth.unwrap_or(Length::ZERO),
+        })
+    }
+
+    fn mixture(
+        &self,
+        volume: Volume,
+        fitting: &[usize],
+        stay: Stay,
+        usable: &impl Fn(usize) -> Volume,
+    ) -> Option<Vec<(usize, u32)>> {
+        let mut order = fitting.to_vec();
+        order.sort_by_key(|ix| std::cmp::Reverse(usable(*ix)));
+        let mut left = volume;
+        let mut choice = Vec::new();
+        for ix in order {
+            let wanted = left.div_ceil_by(usable(ix)).max(0);
+            let count = wanted.min(i64::from(self.free(ix, stay)));
+            if count > 0 {
+                left -= usable(ix).times(count);
+                choice.push((ix, u32::try_from(count).expect("a household owns few boxes")));
+            }
+        }
+        (!left.is_positive()).then_some(choice)
+    }
+
+    fn free(&self, kind: usize, stay: Stay) -> u32 {
+        let owned = self.snapshot.household.kitchen.boxes[kind].count;
+        let used = days(stay)
+            .filter_map(|day| self.used.get(&(kind, day)))
+            .max()
+            .copied()
+            .unwrap_or(0);
+        owned.saturating_sub(used)
+    }
+
+    fn occupy(&mut self, choice: &[(usize, u32)], stay: Stay) {
+        let pulled = stay.pull.map(DateTime::date);
+        for day in days(stay) {
+            for &(ix, count) in choice {
+                *self.used.entry((ix, day)).or_insert(0) += count;
+                let brim = self.snapshot.household.kitchen.boxes[ix].volume.ul() * i64::from(count);
+                let frozen = stay.fate == Fate::Freezer && pulled.is_none_or(|pull| day < pull);
+                let room = if frozen {
+                    &mut self.freezer
+                } else {
+                    &mut self.fridge
+                };
+                *room.entry(day).or_insert(0) += brim;
+            }
+        }
+    }
+
+    /// Whether fridge and freezer hold the boxes on every day.
+    pub(super) fn check_room(&self) -> Result<(), Conflict> {
+        let kitchen = &self.snapshot.household.kitchen;
+        for (name, used, room) in [
+            ("fridge", &self.fridge, kitchen.fridge),
+            ("freezer", &self.freezer, kitchen.freezer),
+        ] {
+            let fullest = used.iter().max_by_key(|(_, used)| **used);
+            if let Some((day, most)) = fullest.filter(|(_, used)| **used > room.ul()) {
+                return Err(too_full(name, *day, Volume::from_ul(*most), room));
+            }
+        }
+        Ok(())
+    }
+}
+
+fn days(stay: Stay) -> impl Iterator<Item = Date> {
+    let count = (stay.to - stay.from).get_days().max(0);
+    (0..=count).map(move |n| stay.from.saturating_add(jiff::Span::new().days(n)))
+}
+
+/// What may go into one box: 85 % of its volume, and no deeper than allowed.
+fn usable(kind: &BoxKind, depth_max: Option<Length>) -> Volume {
+    let by_fill = mul_div(kind.volume.ul(), FILL_PERMILLE, 1000, Rounding::Down);
+    let by_depth = depth_max.map_or(by_fill, |max| {
+        mul_div(kind.volume.ul(), max.um(), kind.depth.um().max(1), Rounding::Down)
+    });
+    Volume::from_ul(by_fill.min(by_depth).max(1))
+}
+
+/// How deep the food lies when it is shared out in proportion to what each box may hold.
+fn depth(kind: &BoxKind, usable: Volume, volume: Volume, room: i64) -> Length {
+    let here = mul_div(usable.ul(), volume.ul(), room.max(1), Rounding::Up);
+    Length::from_um(mul_div(
+        kind.depth.um(),
+        here,
+        kind.volume.ul().max(1),
+        Rounding::Up,
+    ))
+}
+
+fn litres(volume: Volume) -> String {
+    format!(
+        "{}.{} l",
+        volume.ul() / 1_000_000,
+        volume.ul() % 1_000_000 / 100_000
+    )
+}
+
+fn too_few(name: &str, volume: Volume) -> Conflict {
+    Conflict {
+        stage: Stage::Packing,
+        message: format!(
+            "there are not enough free boxes for {} of {}",
+            litres(volume),
+            name.to_lowercase()
+        ),
+        wishes: vec![
+            format!("{} is cooked ahead", name.to_lowercase()),
+            "boxes as listed in the household file".into(),
+        ],
+        mends: vec![
+            "add boxes to the household file".into(),
+            "cook fewer portions ahead".into(),
+        ],
+    }
+}
+
+fn too_full(name: &str, day: Date, used: Volume, room: Volume) -> Conflict {
+    Conflict {
+        stage: Stage::Packing,
+        message: format!(
+            "the {name} would hold {} of boxes on {day}, and there is room for {}",
+            litres(used),
+            litres(room)
+        ),
+        wishes: vec![format!("room in the {name}: {}", litres(room))],
+        mends: vec![
+            format!("make room in the {name}"),
+            "cook fewer portions ahead, or in two sessions".into(),
+        ],
+    }
+}

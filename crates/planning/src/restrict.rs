@@ -1,0 +1,29 @@
+//! Restrictions: what later stages have taught the menu about this week.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use larderwright_model::{ComponentId, MealId, SessionId, SittingId};
+
+/// What the driver forbids the menu after a later stage could not succeed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Restrictions {
+    /// Meals that took too long at a sitting.
+    pub meals: BTreeSet<(SittingId, MealId)>,
+    /// Components whose real times did not keep until a sitting.
+    pub supplies: BTreeSet<(ComponentId, SessionId, SittingId)>,
+    /// How much of a session's window the menu may count on, per thousand.
+    pub window_permille: BTreeMap<SessionId, i64>,
+    /// How much of the boxes, fridge and freezer the menu may count on, per thousand.
+    pub room_permille: i64,
+}
+
+impl Default for Restrictions {
+    fn default() -> Self {
+        Self {
+            meals: BTreeSet::new(),
+            supplies: BTreeSet::new(),
+            window_permille: BTreeMap::new(),
+            room_permille: 1000,
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! The session stage: from batches to a run that the cooks, one oven and the burners can follow.
+//!
+//! Every step of every batch becomes a task of a project with lags; the solver schedules it within
+//! a work budget and bounds its length; the answer is read back as lines of a run sheet.
+
+mod decode;
+mod lead;
+mod oven;
+mod project;
+mod rooms;
+mod text;
+
+use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Snapshot, Stage};
+use larderwright_solve::project::{self as solver, Budget};
+
+use crate::driver::Threads;
+use crate::menu::say;
+
+/// What the session stage hands on for one session.
+#[derive(Clone, Debug)]
+pub struct SessionResult {
+    /// The run.
+    pub run: Run,
+    /// Why.
+    pub report: Report,
+}
+
+/// Schedules one session. A run that ends after its window is returned too, with its standing.
+///
+/// # Errors
+/// Steps that can never be done here: no cook may do them, or their windows contradict each other.
+pub fn schedule(
+    snapshot: &Snapshot,
+    session: &Session,
+    batches: &[Batch],
+    lots: &[Lot],
+    threads: Threads,
+) -> Result<SessionResult, Conflict> {
+    let own: Vec<&Batch> = batches
+        .iter()
+        .filter(|batch| batch.session == session.id)
+        .collect();
+    let network = project::build(snapshot, session, &own, lots)?;
+    let budget = Budget {
+        work: snapshot.session_work,
+        seed: snapshot.seed,
+        threads: match threads {
+            Threads::One => solver::Threads::One,
+            Threads::Two => solver::Threads::Two,
+        },
+    };
+    let answer = solver::solve(&network.project, &budget);
+    let (schedule, bound, proven) = match answer {
+        solver::Answer::Proven(schedule, bound) => (schedule, bound, true),
+        solver::Answer::Best(schedule, bound) => (schedule, bound, false),
+        solver::Answer::Infeasible(conflict) => return Err(impossible(session, &network, conflict.tasks())),
+        solver::Answer::Stopped(_) => return Err(impossible(session, &network, &[])),
+    };
+    let run = decode::run(snapshot, session, &network, &schedule, &bound);
+    let report = report(&run, proven, &own);
+    Ok(SessionResult { run, report })
+}
+
+fn report(run: &Run, proven: bool, batches: &[&Batch]) -> Report {
+    let length = run
+        .finish
+        .duration_since(run.acts.first().map_or(run.finish, |act| act.start))
+        .as_mins();
+    let over = run.finish.duration_since(run.bound).as_mins();
+    let answer = if proven {
+        Answer::Proven
+    } else {
+        Answer::Within(over * 1000 / length.max(1))
+    };
+    Report {
+        stage: Stage::Session,
+        answer,
+        chosen: vec![
+            format!(
+                "{}: {} batches done by {}",
+                run.session,
+                batches.len(),
+                say(run.finish)
+            ),
+            format!(
+                "no plan finishes before {}, because of {}",
+                say(run.bound),
+                run.decided_by
+            ),
+        ],
+        rejected: Vec::new(),
+    }
+}
+
+fn impossible(session: &Session, network: &project::Network, tasks: &[solver::TaskIx]) -> Conflict {
+    let mut steps: Vec<String> = tasks
+        .iter()
+        .map(|task| network.tasks[task.position()].title.clone())
+        .collect();
+    steps.dedup();
+    let what = if steps.is_empty() {
+        "its steps".to_string()
+    } else {
+        steps.join(", ")
+    };
+    Conflict {
+        stage: Stage::Session,
+        message: format!(
+            "the session on {} cannot be put in order: {what}",
+            say(session.from)
+        ),
+        wishes: vec![format!(
+            "session {} to {}",
+            say(session.from),
+            session.to.strftime("%H:%M")
+        )],
+        mends: vec![
+            "let another cook help, or let this cook do knife and stove work".into(),
+            "switch one of these components off".into(),
+        ],
+    }
+}

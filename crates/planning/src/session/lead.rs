@@ -1,0 +1,44 @@
+//! Lead work: what has to start before the day of the session, as dated reminders.
+
+use jiff::Span;
+use jiff::civil::DateTime;
+use larderwright_model::{Batch, Lead, Session, Snapshot};
+use larderwright_quantity::Seconds;
+
+/// Reminders are set to a round quarter of an hour.
+const ROUND_MIN: i64 = 15;
+
+/// The lead work of a batch, whose first step in the session starts at `start`.
+pub(super) fn leads(snapshot: &Snapshot, session: &Session, batch: &Batch, start: DateTime) -> Vec<Lead> {
+    let component = &snapshot.components[&batch.component];
+    let way = component
+        .way(&batch.way)
+        .expect("a batch is made in a way of its component");
+    let mut due = start.max(session.from);
+    let mut leads = Vec::new();
+    for step in way.steps.iter().rev().filter(|step| step.lead) {
+        let wanted = step.law.likely(batch.x);
+        let least = step.lead_min.unwrap_or(wanted).min(wanted);
+        let at = quarter(back(due, wanted));
+        leads.push(Lead {
+            batch: batch.id.clone(),
+            step: step.id.clone(),
+            title: step.title.clone(),
+            text: step.text.clone(),
+            at,
+            latest: back(due, least),
+        });
+        due = at;
+    }
+    leads.reverse();
+    leads
+}
+
+fn back(from: DateTime, by: Seconds) -> DateTime {
+    from.saturating_sub(Span::new().seconds(by.secs()))
+}
+
+fn quarter(at: DateTime) -> DateTime {
+    let past = i64::from(at.minute()) % ROUND_MIN;
+    at.saturating_sub(Span::new().minutes(past).seconds(i64::from(at.second())))
+}

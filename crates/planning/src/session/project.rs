@@ -1,0 +1,599 @@
+//! The network of a session: every step of every batch as tasks with modes, lags and visits.
+//!
+//! Time is whole minutes from the start of the window. A task's mode says whose hands, which size of
+//! pot and which board; likes are told apart only when the schedule is read back.
+
+use std::collections::BTreeMap;
+
+use larderwright_model::{
+    Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
+    Snapshot, Step, StepId,
+};
+use larderwright_quantity::{Rounding, Seconds, Temperature};
+use larderwright_safety::keeping;
+use larderwright_solve::project::{
+    Changeover, Hold, Lag, Mode, Offset, Project, ProjectBuilder, ProjectError, ResourceIx, TaskIx,
+};
+
+use super::rooms::{self, Rooms};
+use super::{oven, text};
+use crate::keeping::class_of;
+use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, COOL_WATER, OVEN_FALL, OVEN_RISE, PACK_OUT, PREFLIGHT};
+use crate::{facts, packing};
+
+/// Runs may spill over the window by this much, so that a run that does not fit can be told by how much.
+const SPILL_MIN: i64 = 1440;
+
+/// What a task stands for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    Preflight,
+    Preheat,
+    Step,
+    Visit { of: usize },
+    Cool,
+    PackOut,
+    ClearDown,
+}
+
+/// A task with what the run sheet says of it.
+#[derive(Clone, Debug)]
+pub(super) struct TaskInfo {
+    pub kind: Kind,
+    pub title: String,
+    pub text: String,
+    pub cue: String,
+    pub batch: Option<BatchId>,
+    pub step: Option<StepId>,
+    pub load: i64,
+    pub oven: Option<Temperature>,
+    /// For each mode the cooks whose hands it takes, by position in the session's cooks.
+    pub cooks: Vec<Vec<usize>>,
+    /// Likely length and length at the high end, in minutes.
+    pub likely: i64,
+    pub high: i64,
+}
+
+/// A project and what its tasks mean.
+pub(super) struct Network {
+    pub project: Project,
+    pub batches: Vec<Batch>,
+    pub tasks: Vec<TaskInfo>,
+    pub rooms: Rooms,
+}
+
+/// One load of one step on its way into the project.
+struct Load<'a> {
+    batch: &'a Batch,
+    step: &'a Step,
+    plan: LoadPlan,
+    number: i64,
+    oven: Option<Temperature>,
+    severe: bool,
+}
+
+struct Builder<'a> {
+    snapshot: &'a Snapshot,
+    inner: ProjectBuilder,
+    rooms: Rooms,
+    tasks: Vec<TaskInfo>,
+    ixs: Vec<TaskIx>,
+    /// Tasks of each batch and step, by load.
+    placed: BTreeMap<(BatchId, StepId), Vec<usize>>,
+}
+
+/// Builds the project of a session.
+///
+/// # Errors
+/// A step that nobody in the session may do, or that this kitchen has no room for.
+pub(super) fn build(
+    snapshot: &Snapshot,
+    session: &Session,
+    batches: &[&Batch],
+    lots: &[Lot],
+) -> Result<Network, Conflict> {
+    assemble(snapshot, session, batches, lots).map_err(|error| rooms::refused(session, &error))
+}
+
+fn assemble(
+    snapshot: &Snapshot,
+    session: &Session,
+    batches: &[&Batch],
+    lots: &[Lot],
+) -> Result<Network, ProjectError> {
+    let mut inner = ProjectBuilder::new(session.window().mins(Rounding::Down) + SPILL_MIN)?;
+    let raw_meat = batches
+        .iter()
+        .any(|batch| steps(snapshot, batch).any(|step| step.hygiene == Hygiene::RawMeat));
+    let rooms = Rooms::new(snapshot, session, raw_meat, &mut inner)?;
+    let mut builder = Builder {
+        snapshot,
+        inner,
+        rooms,
+        tasks: Vec::new(),
+        ixs: Vec::new(),
+        placed: BTreeMap::new(),
+    };
+    let preflight = builder.add_fixed(Kind::Preflight, text::PREFLIGHT, PREFLIGHT.minutes(0), true)?;
+    let loads = builder.loads(batches);
+    let preheat = if loads.iter().any(|load| load.oven.is_some()) {
+        Some(builder.add_preheat()?)
+    } else {
+        None
+    };
+    let mut oven_tasks: Vec<(usize, Temperature)> = Vec::new();
+    let mut board_tasks: Vec<(usize, bool)> = Vec::new();
+    for load in &loads {
+        let task = builder.add_load(load)?;
+        builder.precede(load, task, preflight)?;
+        if let (Some(temperature), Some(preheat)) = (load.oven, preheat) {
+            builder.lag(preheat, task, 0, None)?;
+            oven_tasks.push((task, temperature));
+        }
+        if load.step.uses.contains(&Equipment::Board) {
+            let last = load.step.hygiene == Hygiene::Allergen || load.severe;
+            let raw = load.step.hygiene == Hygiene::RawMeat && builder.rooms.raw_board.is_none();
+            board_tasks.push((task, last || raw));
+        }
+    }
+    builder.keep_oven_temperatures(&oven_tasks)?;
+    builder.keep_boards_clean(&board_tasks)?;
+    let mut ends = Vec::new();
+    for batch in batches {
+        ends.push(builder.add_pack_out(batch, lots)?);
+    }
+    let clear_down = builder.add_fixed(Kind::ClearDown, text::CLEAR_DOWN, CLEAR_DOWN.minutes(0), true)?;
+    for end in ends {
+        builder.lag(end, clear_down, 0, None)?;
+    }
+    for task in 0..clear_down {
+        if builder.tasks[task].kind == Kind::Step {
+            builder.lag(task, clear_down, 0, None)?;
+        }
+    }
+    let batches = batches.iter().map(|batch| (*batch).clone()).collect();
+    Ok(Network {
+        project: builder.inner.build()?,
+        batches,
+        tasks: builder.tasks,
+        rooms: builder.rooms,
+    })
+}
+
+/// The steps of a batch's way that are done in the session.
+fn steps<'a>(snapshot: &'a Snapshot, batch: &Batch) -> impl Iterator<Item = &'a Step> {
+    let component = &snapshot.components[&batch.component];
+    let way = component
+        .way(&batch.way)
+        .expect("a batch is made in a way of its component");
+    way.steps.iter().filter(|step| !step.lead)
+}
+
+impl<'a> Builder<'a> {
+    fn loads(&self, batches: &[&'a Batch]) -> Vec<Load<'a>> {
+        let snapshot = self.snapshot;
+        let kitchen = &snapshot.household.kitchen;
+        let severe = facts::severe_components(snapshot);
+        let mut loads = Vec::new();
+        for batch in batches {
+            for step in steps(snapshot, batch) {
+                let plan = step
+                    .load_plan(batch.x, kitchen)
+                    .expect("batches are sized so that every step fits");
+                for number in 1..=plan.loads {
+                    let severe = severe.contains(&batch.component);
+                    loads.push(Load {
+                        batch,
+                        step,
+                        plan,
+                        number,
+                        oven: None,
+                        severe,
+                    });
+                }
+            }
+        }
+        if let Some(oven) = kitchen.oven {
+            let hot: Vec<usize> = (0..loads.len())
+                .filter(|ix| loads[*ix].step.uses.contains(&Equipment::Rack))
+                .collect();
+            let ranges: Vec<_> = hot.iter().filter_map(|ix| loads[*ix].step.oven).collect();
+            let with_range = hot.iter().filter(|ix| loads[**ix].step.oven.is_some());
+            let chosen = oven::temperatures(&ranges, &oven, snapshot.household.system);
+            for (ix, temperature) in with_range.copied().collect::<Vec<_>>().into_iter().zip(chosen) {
+                loads[ix].oven = Some(temperature);
+            }
+        }
+        loads
+    }
+
+    fn push(&mut self, info: TaskInfo, modes: Vec<Mode>) -> Result<usize, ProjectError> {
+        self.ixs.push(self.inner.task(modes)?);
+        self.tasks.push(info);
+        Ok(self.tasks.len() - 1)
+    }
+
+    fn lag(&mut self, from: usize, to: usize, min: i64, max: Option<i64>) -> Result<(), ProjectError> {
+        self.inner.lag(Lag {
+            from: self.ixs[from],
+            to: self.ixs[to],
+            min,
+            max,
+        })
+    }
+
+    /// One mode for each way of putting `hands` pairs of hands on it.
+    fn hand_modes(&self, hands: u32, skill: Skill) -> Vec<Vec<usize>> {
+        let able: Vec<usize> = (0..self.rooms.cooks.len())
+            .filter(|ix| self.rooms.cooks[*ix].0.can(skill))
+            .collect();
+        match hands {
+            0 => vec![Vec::new()],
+            1 => able.into_iter().map(|cook| vec![cook]).collect(),
+            _ => {
+                let pairs = able
+                    .iter()
+                    .enumerate()
+                    .flat_map(|(n, a)| able[n + 1..].iter().map(move |b| vec![*a, *b]));
+                pairs.collect()
+            }
+        }
+    }
+
+    fn with_hands(&self, mut mode: Mode, cooks: &[usize]) -> Mode {
+        for cook in cooks {
+            mode = mode.using(self.rooms.cooks[*cook].1, 1);
+        }
+        mode
+    }
+
+    fn add_fixed(
+        &mut self,
+        kind: Kind,
+        (title, text): (&str, &str),
+        minutes: i64,
+        hands: bool,
+    ) -> Result<usize, ProjectError> {
+        let cooks = self.hand_modes(u32::from(hands), Skill::Any);
+        let modes = cooks
+            .iter()
+            .map(|cooks| self.with_hands(Mode::lasting(minutes), cooks))
+            .collect();
+        let info = TaskInfo {
+            kind,
+            title: title.into(),
+            text: text.into(),
+            cue: String::new(),
+            batch: None,
+            step: None,
+            load: 1,
+            oven: None,
+            cooks,
+            likely: minutes,
+            high: minutes,
+        };
+        self.push(info, modes)
+    }
+
+    fn add_preheat(&mut self) -> Result<usize, ProjectError> {
+        let minutes = self
+            .snapshot
+            .household
+            .kitchen
+            .oven
+            .map_or(10, |oven| oven.preheat_min)
+            .max(1);
+        let task = self.add_fixed(Kind::Preheat, text::PREHEAT, minutes, false)?;
+        self.inner.late(self.ixs[task])?;
+        Ok(task)
+    }
+
+    fn add_load(&mut self, load: &Load<'_>) -> Result<usize, ProjectError> {
+        let (likely, high) = self.minutes(load);
+        let cooks = self.hand_modes(load.step.hands, load.step.skill);
+        let mut modes = Vec::new();
+        let mut mode_cooks = Vec::new();
+        for uses in self.uses(load) {
+            for hands in &cooks {
+                let mode = uses
+                    .iter()
+                    .fold(Mode::lasting(likely), |mode, (resource, amount)| {
+                        mode.using(*resource, *amount)
+                    });
+                modes.push(self.with_hands(mode, hands));
+                mode_cooks.push(hands.clone());
+            }
+        }
+        let step = load.step;
+        let title = if load.plan.loads > 1 {
+            format!("{} {} of {}", step.title, load.number, load.plan.loads)
+        } else {
+            step.title.clone()
+        };
+        let info = TaskInfo {
+            kind: Kind::Step,
+            title,
+            text: step.text.clone(),
+            cue: step.cue.clone(),
+            batch: Some(load.batch.id.clone()),
+            step: Some(step.id.clone()),
+            load: load.number,
+            oven: load.oven,
+            cooks: mode_cooks,
+            likely,
+            high,
+        };
+        let task = self.push(info, modes)?;
+        self.placed
+            .entry((load.batch.id.clone(), step.id.clone()))
+            .or_default()
+            .push(task);
+        self.add_visits(load, task, likely)?;
+        Ok(task)
+    }
+
+    /// Likely and high length of a load in whole minutes, heat-up and oven departure included.
+    fn minutes(&self, load: &Load<'_>) -> (i64, i64) {
+        let household = &self.snapshot.household;
+        let heat = load
+            .step
+            .heat_up(load.plan.x, &household.kitchen, household.altitude_m);
+        let departure = match (load.step.oven, load.oven) {
+            (Some(range), Some(set)) => {
+                range
+                    .per_degree
+                    .scale(set.deci_c() - range.best.deci_c(), 10, Rounding::Up)
+            }
+            _ => Seconds::from_secs(0),
+        };
+        let whole = |law: Seconds| {
+            (heat + law + departure)
+                .max(Seconds::from_secs(60))
+                .mins(Rounding::Up)
+        };
+        (
+            whole(load.step.law.likely(load.plan.x)),
+            whole(load.step.law.high(load.plan.x)),
+        )
+    }
+
+    /// Alternatives of what a load holds: pots by size and boards; the rest is the same in each.
+    fn uses(&self, load: &Load<'_>) -> Vec<Vec<(ResourceIx, i64)>> {
+        let mut alternatives: Vec<Vec<(ResourceIx, i64)>> = vec![Vec::new()];
+        for equipment in &load.step.uses {
+            let choice: Vec<(ResourceIx, i64)> = match equipment {
+                Equipment::Burner => vec![(self.rooms.burners.resource, 1)],
+                Equipment::Rack | Equipment::Oven => {
+                    vec![(self.rooms.racks.resource, load.plan.trays.max(1))]
+                }
+                Equipment::Tray => vec![(self.rooms.trays.resource, load.plan.trays.max(1))],
+                Equipment::Microwave => vec![(self.rooms.microwaves.resource, 1)],
+                Equipment::Blender => vec![(self.rooms.blender.resource, 1)],
+                Equipment::PressureCooker => vec![(self.rooms.pressure_cooker.resource, 1)],
+                Equipment::Board => {
+                    let raw = self
+                        .rooms
+                        .raw_board
+                        .as_ref()
+                        .filter(|_| load.step.hygiene == Hygiene::RawMeat);
+                    vec![(raw.unwrap_or(&self.rooms.boards).resource, 1)]
+                }
+                Equipment::Pot => {
+                    let need = load.plan.pot.unwrap_or_default();
+                    let large = self.rooms.pots.iter().filter(|(volume, _)| *volume >= need);
+                    large.map(|(_, room)| (room.resource, 1)).collect()
+                }
+            };
+            alternatives = alternatives
+                .iter()
+                .flat_map(|held| {
+                    choice
+                        .iter()
+                        .map(move |one| held.iter().copied().chain([*one]).collect())
+                })
+                .collect();
+        }
+        alternatives
+    }
+
+    fn add_visits(&mut self, load: &Load<'_>, parent: usize, length: i64) -> Result<(), ProjectError> {
+        let Some(visit) = &load.step.visit else {
+            return Ok(());
+        };
+        let every = visit.every.mins(Rounding::Nearest).max(2);
+        let minutes = visit.hands.mins(Rounding::Up).max(1);
+        let slack = every / 4;
+        let mut at = every;
+        while at + minutes < length {
+            let cooks = self.hand_modes(1, load.step.skill);
+            let modes = cooks
+                .iter()
+                .map(|cooks| self.with_hands(Mode::lasting(minutes), cooks))
+                .collect();
+            let info = TaskInfo {
+                kind: Kind::Visit { of: parent },
+                title: format!("See to {}", name_of(self.snapshot, load.batch)),
+                text: visit.text.clone(),
+                cue: String::new(),
+                batch: Some(load.batch.id.clone()),
+                step: Some(load.step.id.clone()),
+                load: load.number,
+                oven: load.oven,
+                cooks,
+                likely: minutes,
+                high: minutes,
+            };
+            let task = self.push(info, modes)?;
+            let (min, max) = ((at - slack).max(1), (at + slack).min(length - minutes));
+            self.inner.offset(Offset {
+                task: self.ixs[task],
+                of: self.ixs[parent],
+                min,
+                max,
+            })?;
+            at += every;
+        }
+        Ok(())
+    }
+
+    fn precede(&mut self, load: &Load<'_>, task: usize, preflight: usize) -> Result<(), ProjectError> {
+        self.lag(preflight, task, 0, None)?;
+        for after in &load.step.after {
+            let before = self
+                .placed
+                .get(&(load.batch.id.clone(), after.step.clone()))
+                .cloned()
+                .unwrap_or_default();
+            let pairwise = i64::try_from(before.len()).unwrap_or(0) == load.plan.loads && load.plan.loads > 1;
+            let number = usize::try_from(load.number - 1).unwrap_or(0);
+            for (n, from) in before.iter().enumerate() {
+                if pairwise && n != number {
+                    continue;
+                }
+                let min = after.min.mins(Rounding::Up);
+                let single = pairwise || (before.len() == 1 && load.plan.loads == 1);
+                let max = after
+                    .max
+                    .filter(|_| single)
+                    .map(|max| max.mins(Rounding::Down).max(min));
+                self.lag(*from, task, min, max)?;
+                if load.step.hands == 0 || max.is_some() {
+                    self.inner.hold(Hold {
+                        from: self.ixs[*from],
+                        to: self.ixs[task],
+                        weight: 1,
+                    })?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Dishes at different temperatures are never in the oven together.
+    fn keep_oven_temperatures(&mut self, tasks: &[(usize, Temperature)]) -> Result<(), ProjectError> {
+        for (n, (a, hot_a)) in tasks.iter().enumerate() {
+            for (b, hot_b) in &tasks[n + 1..] {
+                let degrees = (hot_b.deci_c() - hot_a.deci_c()) / 10;
+                if degrees != 0 {
+                    self.exclude((*a, *b), (turn(degrees), turn(-degrees)))?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// On shared boards raw meat and severe allergens come last; the boards are washed at the end.
+    fn keep_boards_clean(&mut self, tasks: &[(usize, bool)]) -> Result<(), ProjectError> {
+        let first: Vec<usize> = tasks
+            .iter()
+            .filter(|(_, last)| !last)
+            .map(|(task, _)| *task)
+            .collect();
+        for (later, _) in tasks.iter().filter(|(_, last)| *last) {
+            for earlier in first
+                .iter()
+                .filter(|earlier| self.tasks[**earlier].batch != self.tasks[*later].batch)
+            {
+                let lag = Lag {
+                    from: self.ixs[*earlier],
+                    to: self.ixs[*later],
+                    min: 0,
+                    max: None,
+                };
+                self.inner.lag(lag)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn exclude(&mut self, (a, b): (usize, usize), (a_to_b, b_to_a): (i64, i64)) -> Result<(), ProjectError> {
+        for a_mode in 0..self.tasks[a].cooks.len() {
+            for b_mode in 0..self.tasks[b].cooks.len() {
+                let change = Changeover {
+                    a: self.ixs[a],
+                    a_mode,
+                    b: self.ixs[b],
+                    b_mode,
+                    a_to_b,
+                    b_to_a,
+                };
+                self.inner.changeover(change)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Cooling and boxing of a batch; returns the boxing task.
+    fn add_pack_out(&mut self, batch: &Batch, lots: &[Lot]) -> Result<usize, ProjectError> {
+        let component = &self.snapshot.components[&batch.component];
+        let own: Vec<&Lot> = lots.iter().filter(|lot| lot.origin == batch.id).collect();
+        let boxes: u32 = own
+            .iter()
+            .flat_map(|lot| &lot.boxes)
+            .map(|(_, count)| count)
+            .sum();
+        let places: Vec<Place> = own.iter().map(|lot| lot.place).collect();
+        let method = packing::cooling(self.snapshot, component);
+        let minutes = PACK_OUT.minutes(i64::from(boxes));
+        let (title, words) = text::pack_out(&component.name, &places);
+        let pack = self.add_fixed(Kind::PackOut, (&title, &words), minutes, true)?;
+        self.tasks[pack].batch = Some(batch.id.clone());
+        let sinks = self.sinks(batch);
+        let profile = self.snapshot.household.profile;
+        let within = keeping::rule(profile, class_of(component))
+            .chill_within
+            .mins(Rounding::Down);
+        for sink in &sinks {
+            self.lag(*sink, pack, 0, Some((within - minutes).max(0)))?;
+            self.inner.hold(Hold {
+                from: self.ixs[*sink],
+                to: self.ixs[pack],
+                weight: 1,
+            })?;
+        }
+        if method != CoolingMethod::None {
+            let length = if method == CoolingMethod::ColdWater {
+                COOL_WATER
+            } else {
+                COOL_SHALLOW
+            }
+            .minutes(0);
+            let length = length.min((within - minutes).max(1));
+            let (title, words) = text::cool(method, &component.name);
+            let cool = self.add_fixed(Kind::Cool, (&title, &words), length, false)?;
+            self.tasks[cool].batch = Some(batch.id.clone());
+            for sink in &sinks {
+                self.lag(*sink, cool, 0, None)?;
+            }
+            self.lag(cool, pack, 0, None)?;
+        }
+        Ok(pack)
+    }
+
+    /// The tasks after which nothing else of the batch is cooked.
+    fn sinks(&self, batch: &Batch) -> Vec<usize> {
+        let all: Vec<&Step> = steps(self.snapshot, batch).collect();
+        let is_last = |step: &&&Step| {
+            !all.iter()
+                .any(|other| other.after.iter().any(|after| after.step == step.id))
+        };
+        let last = all.iter().filter(is_last);
+        last.flat_map(|step| {
+            self.placed
+                .get(&(batch.id.clone(), step.id.clone()))
+                .cloned()
+                .unwrap_or_default()
+        })
+        .collect()
+    }
+}
+
+/// Minutes to turn the oven up or down by whole degrees.
+fn turn(degrees: i64) -> i64 {
+    let practice = if degrees > 0 { OVEN_RISE } else { OVEN_FALL };
+    practice.minutes(degrees.abs())
+}
+
+fn name_of(snapshot: &Snapshot, batch: &Batch) -> String {
+    snapshot.components[&batch.component].name.to_lowercase()
+}
