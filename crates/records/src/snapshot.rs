@@ -1,0 +1,74 @@
+//! The snapshot as it is written: everything a planning run depends on, versioned, hashed, without loss. Units as
+//! in plans.
+
+mod food;
+mod home;
+mod kitchen;
+mod larder;
+mod week;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, DateTime};
+use larderwright_model::{
+    Component, ComponentId, Food, FoodId, Household, Meal, MealId, Session, Shop, Sitting, Snapshot,
+};
+
+use crate::error::RecordError;
+use crate::wire::{document, from_json, to_json};
+
+document! {
+    /// Everything a planning run depends on.
+    SnapshotRecord = Snapshot "snapshot" 1 {
+        /// Hash of the plan that the new one would replace.
+        parent: Option<String>,
+        /// When the plan is made, as local time.
+        now: DateTime,
+        /// Monday of the week.
+        monday: Date,
+        /// Version of the reference tables.
+        tables: String,
+        /// Seed of the searches.
+        seed: u64,
+        /// Work budget: moves of the menu search.
+        menu_work: u64,
+        /// Work budget: schedules generated for each session.
+        session_work: u64,
+        /// The household, its kitchen and its wishes.
+        household: Household,
+        /// Sittings by time.
+        sittings: Vec<Sitting>,
+        /// Sessions by time.
+        sessions: Vec<Session>,
+        /// Trips to the shop by time.
+        shops: Vec<Shop>,
+        /// Foods by identifier.
+        foods: BTreeMap<FoodId, Food>,
+        /// Components by identifier.
+        components: BTreeMap<ComponentId, Component>,
+        /// Meals by identifier.
+        meals: BTreeMap<MealId, Meal>,
+        /// Meals eaten lately, most recent first.
+        eaten_lately: Vec<MealId>,
+    }
+}
+
+/// The canonical text of a snapshot.
+#[must_use]
+pub fn snapshot_to_json(snapshot: &Snapshot) -> String {
+    to_json(SnapshotRecord::from(snapshot))
+}
+
+/// The hash of a snapshot, by which a plan names what it was made from.
+#[must_use]
+pub fn snapshot_hash(snapshot: &Snapshot) -> String {
+    SnapshotRecord::from(snapshot).hash
+}
+
+/// Reads a snapshot.
+///
+/// # Errors
+/// When the text is no snapshot, of another version, or changed after it was written.
+pub fn snapshot_from_json(text: &str) -> Result<Snapshot, RecordError> {
+    from_json::<SnapshotRecord>(text).map(Snapshot::from)
+}
