@@ -10,6 +10,10 @@ mod answer;
 mod bound;
 mod build;
 mod check;
+#[cfg(test)]
+mod exact;
+#[cfg(test)]
+mod laws;
 mod net;
 mod order;
 mod place;

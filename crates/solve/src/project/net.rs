@@ -4,7 +4,7 @@
 //! `horizon - t`, starts and ends change places, and each arc turns round; so one scheduler serves both.
 
 use super::profile::Profile;
-use super::types::Project;
+use super::types::{Lag, Project};
 
 /// `point(later) >= point(sooner) + base`.
 #[derive(Clone, Copy, Debug)]
@@ -58,6 +58,8 @@ pub(super) struct Net {
     pub(super) precedences: Vec<(usize, usize)>,
     /// Long task and visit, with the least offset.
     pub(super) visits: Vec<(usize, usize, i64)>,
+    /// Pairs as in `precedences` whose lag leaves little room.
+    pub(super) tight: Vec<(usize, usize)>,
 }
 
 impl Net {
@@ -79,6 +81,7 @@ impl Net {
                 .map(|resource| calendar(resource, None))
                 .collect(),
             precedences: project.lags.iter().map(|lag| (lag.from.0, lag.to.0)).collect(),
+            tight: tight_lags(project),
             visits: project
                 .offsets
                 .iter()
@@ -164,6 +167,11 @@ impl Net {
             .iter()
             .map(|resource| calendar(resource, Some(net.horizon)))
             .collect();
+        net.tight = ahead
+            .tight
+            .iter()
+            .map(|(first, second)| (*second, *first))
+            .collect();
         net.precedences = ahead
             .precedences
             .iter()
@@ -196,6 +204,23 @@ impl Net {
             .map(|mode| mode.duration);
         Some((usable.clone().min()?, usable.max()?))
     }
+}
+
+/// Lags whose window is at most half as wide as the mean duration of all modes.
+fn tight_lags(project: &Project) -> Vec<(usize, usize)> {
+    let modes = || project.tasks.iter().flat_map(|task| &task.modes);
+    let total: i64 = modes().map(|mode| mode.duration).sum();
+    let count = i64::try_from(modes().count()).unwrap_or(i64::MAX);
+    let is_tight = |lag: &&Lag| {
+        lag.max
+            .is_some_and(|max| (max - lag.min).saturating_mul(2 * count) <= total)
+    };
+    project
+        .lags
+        .iter()
+        .filter(is_tight)
+        .map(|lag| (lag.from.0, lag.to.0))
+        .collect()
 }
 
 fn compile_modes(project: &Project, task: usize) -> Vec<NetMode> {

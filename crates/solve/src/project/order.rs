@@ -7,8 +7,8 @@ use super::net::Net;
 pub(super) struct Order {
     after: Vec<Vec<usize>>,
     waits: Vec<usize>,
-    /// The task beside which a task stays (itself for most), and its place there.
-    beside: Vec<(usize, i64)>,
+    /// The task beside which a task should stay (itself for most), and its place there.
+    group: Vec<(usize, i64)>,
 }
 
 impl Order {
@@ -17,7 +17,7 @@ impl Order {
         let mut order = Self {
             after: vec![Vec::new(); count],
             waits: vec![0; count],
-            beside: (0..count).map(|task| (task, i64::MIN)).collect(),
+            group: (0..count).map(|task| (task, i64::MIN)).collect(),
         };
         let visits = net.visits.iter().map(|(long, visit, _)| (*long, *visit));
         let mut pairs: Vec<(usize, usize)> = net.precedences.iter().copied().chain(visits).collect();
@@ -27,10 +27,25 @@ impl Order {
             order.after[first].push(second);
             order.waits[second] += 1;
         }
-        for (long, visit, least) in &net.visits {
-            order.beside[*visit] = (*long, *least);
-        }
+        order.find_groups(net);
         order
+    }
+
+    /// Visits stay beside their long task, and what a tight lag ties to another beside that one.
+    fn find_groups(&mut self, net: &Net) {
+        let mut leader: Vec<usize> = (0..net.len()).collect();
+        for (first, second) in &net.tight {
+            leader[*second] = *first;
+            self.group[*second].1 = i64::MAX;
+        }
+        for (long, visit, least) in &net.visits {
+            leader[*visit] = *long;
+            self.group[*visit].1 = *least;
+        }
+        for task in 0..net.len() {
+            // A circle of leaders ends somewhere on the circle, the same place for all its tasks or not.
+            self.group[task].0 = (0..net.len()).fold(task, |at, _| leader[at]);
+        }
     }
 
     /// How many tasks directly or indirectly follow each task.
@@ -55,11 +70,19 @@ impl Order {
     /// All tasks, smallest key first as far as precedence allows; ties go to the lower position. Where
     /// precedence runs in a circle it is broken at the smallest key.
     pub(super) fn sort(&self, keys: &[i64]) -> Vec<usize> {
-        let count = keys.len();
-        let rank = |task: usize| {
-            let (anchor, place) = self.beside[task];
-            (keys[anchor], anchor, place, keys[task], task)
-        };
+        self.sort_by(|task| (keys[task], task))
+    }
+
+    /// As [`Order::sort`], but a group goes by the key of its first task and stays together if it can.
+    pub(super) fn sort_grouped(&self, keys: &[i64]) -> Vec<usize> {
+        self.sort_by(|task| {
+            let (leader, place) = self.group[task];
+            (keys[leader], leader, place, keys[task], task)
+        })
+    }
+
+    fn sort_by<R: Ord>(&self, rank: impl Fn(usize) -> R) -> Vec<usize> {
+        let count = self.after.len();
         let mut waits = self.waits.clone();
         let mut listed = vec![false; count];
         let mut ready: Vec<usize> = (0..count).filter(|task| waits[*task] == 0).collect();
@@ -83,5 +106,47 @@ impl Order {
             }
         }
         list
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::project::{Lag, Mode, Offset, ProjectBuilder, TaskIx};
+
+    /// Four tasks of ten units; 0 before 1 at once, 3 a visit of 2.
+    fn order() -> Order {
+        let mut builder = ProjectBuilder::new(100).expect("a horizon");
+        for _ in 0..4 {
+            builder.task(vec![Mode::lasting(10)]).expect("a task");
+        }
+        let ix = TaskIx;
+        builder
+            .lag(Lag {
+                from: ix(0),
+                to: ix(1),
+                min: 0,
+                max: Some(2),
+            })
+            .expect("a lag");
+        builder
+            .offset(Offset {
+                task: ix(3),
+                of: ix(2),
+                min: 4,
+                max: 5,
+            })
+            .expect("an offset");
+        Order::of(&Net::forwards(&builder.build().expect("no contradiction")))
+    }
+
+    #[test]
+    fn a_plain_order_follows_the_keys_as_far_as_precedence_allows() {
+        assert_eq!(order().sort(&[5, 1, 4, 6]), [2, 0, 1, 3]);
+    }
+
+    #[test]
+    fn a_grouped_order_keeps_a_visit_and_a_tight_follower_beside_their_leader() {
+        assert_eq!(order().sort_grouped(&[5, 9, 4, 8]), [2, 3, 0, 1]);
     }
 }

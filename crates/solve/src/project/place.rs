@@ -11,6 +11,10 @@ use super::net::Net;
 use super::profile::{NEVER, Profile};
 use super::schedule::Placement;
 
+/// Placements after which a generation is given up, per task and on top; chosen by trial.
+const TRIES_PER_TASK: u64 = 8;
+const TRIES_LEAST: u64 = 20;
+
 /// What the caller wants of a task's mode: a certain one, or the one that ends first.
 pub(super) type Wish = Option<usize>;
 
@@ -61,7 +65,7 @@ impl<'a> Placer<'a> {
         }
         self.placed.fill(None);
         self.release.fill(plan.floor);
-        let limit = self.tries + 6 * plan.list.len() as u64 + 20;
+        let limit = self.tries + TRIES_PER_TASK * plan.list.len() as u64 + TRIES_LEAST;
         let mut next = 0;
         while next < plan.list.len() {
             if self.tries == limit {

@@ -132,15 +132,41 @@ impl<'a> Polisher<'a> {
         if room <= 0 {
             return false;
         }
+        let before: Vec<Placement> = group.iter().map(|task| self.placements[*task]).collect();
         group.iter().for_each(|task| self.hold(*task, -1));
-        let distance = self.free_distance(group, room, right);
-        for task in group {
-            let signed = if right { distance } else { -distance };
+        let mut distance = room;
+        while distance > 0 {
+            let Some(shorter) = self.put(group, distance, right) else {
+                return true;
+            };
+            distance = shorter;
+        }
+        for (task, placement) in group.iter().zip(before) {
+            self.placements[*task] = placement;
+            self.hold(*task, 1);
+        }
+        false
+    }
+
+    /// Puts a group that holds nothing at a distance, one task after the other because together they may
+    /// need more than is free. If one does not fit, all are taken out again and a shorter distance is named.
+    fn put(&mut self, group: &[usize], distance: i64, right: bool) -> Option<i64> {
+        let signed = if right { distance } else { -distance };
+        for (index, task) in group.iter().enumerate() {
+            let shorter = self.fitting(*task, group, distance, right);
+            if shorter < distance {
+                for undone in &group[..index] {
+                    self.hold(*undone, -1);
+                    self.placements[*undone].start -= signed;
+                    self.placements[*undone].end -= signed;
+                }
+                return Some(shorter);
+            }
             self.placements[*task].start += signed;
             self.placements[*task].end += signed;
+            self.hold(*task, 1);
         }
-        group.iter().for_each(|task| self.hold(*task, 1));
-        distance > 0
+        None
     }
 
     fn room(&self, task: usize, group: &[usize], right: bool) -> i64 {
@@ -155,23 +181,6 @@ impl<'a> Polisher<'a> {
             .slacks(task, right)
             .filter(|(other, _)| !group.contains(other));
         inner.map(|(_, slack)| slack).fold(outer, i64::min)
-    }
-
-    /// The greatest distance up to `room` at which every task of the group fits, or zero.
-    fn free_distance(&self, group: &[usize], room: i64, right: bool) -> i64 {
-        let mut distance = room;
-        loop {
-            let before = distance;
-            for task in group {
-                distance = self.fitting(*task, group, distance, right);
-                if distance <= 0 {
-                    return 0;
-                }
-            }
-            if distance == before {
-                return distance;
-            }
-        }
     }
 
     /// The greatest distance up to `distance` at which this task meets no capacity or exclusion.

@@ -12,7 +12,12 @@ use super::schedule::{Objective, Placement};
 use super::types::Project;
 use crate::random::Random;
 
+/// Newcomers before children are made.
 const POOL: usize = 30;
+/// Children in a row without a new best before the pool is started afresh.
+const STALE_MAX: usize = 40 * POOL;
+/// How far a task is moved in a list at most.
+const STEP: usize = 2;
 
 /// What both workers share.
 #[derive(Debug)]
@@ -47,7 +52,9 @@ pub(super) struct Worker<'a> {
     best: Option<Member>,
     /// Tries spent when the best was last improved.
     improved: u64,
+    /// Newcomers since the beginning, and since the pool was last started.
     born: usize,
+    drawn: usize,
     stale: usize,
 }
 
@@ -62,6 +69,7 @@ impl<'a> Worker<'a> {
             best: None,
             improved: 0,
             born: 0,
+            drawn: 0,
             stale: 0,
         }
     }
@@ -69,17 +77,15 @@ impl<'a> Worker<'a> {
     /// Searches until so many placements were tried, or nothing better can exist.
     pub(super) fn run(mut self, limit: u64) -> Option<Member> {
         while self.tries() < limit && !self.is_done(limit) {
-            let (list, wishes) = if self.pool.len() < POOL {
-                self.newcomer()
-            } else {
-                self.child()
-            };
+            let young = self.drawn < POOL || self.pool.is_empty();
+            let (list, wishes) = if young { self.newcomer() } else { self.child() };
             match self.schedule(list, wishes) {
                 Some(member) => self.admit(member),
                 None => self.stale += 1,
             }
-            if self.stale > 40 * POOL {
+            if self.stale > STALE_MAX {
                 self.stale = 0;
+                self.drawn = 0;
                 self.pool.clear();
             }
         }
@@ -128,18 +134,17 @@ impl<'a> Worker<'a> {
         } else {
             self.stale += 1;
         }
-        if self.pool.len() < POOL {
-            self.pool.push(member);
-        } else {
-            let worst = self.pool.last_mut().expect("the pool is full");
-            if member.objective <= worst.objective {
-                *worst = member;
-            }
+        // Equals are refused: they would crowd out everything else and stop the search.
+        if let Err(place) = self
+            .pool
+            .binary_search_by_key(&member.objective, |known| known.objective)
+        {
+            self.pool.insert(place, member);
+            self.pool.truncate(POOL);
         }
-        self.pool.sort_by_key(|member| member.objective);
     }
 
-    /// A list by a rule of priority, perturbed except for the first of each rule.
+    /// A list by a rule of priority, groups together, perturbed except for the first of each rule.
     fn newcomer(&mut self) -> (Vec<usize>, Vec<Wish>) {
         let rules = &self.field.rules;
         let pure = self.born < rules.len();
@@ -149,6 +154,7 @@ impl<'a> Worker<'a> {
             self.random.below(rules.len())
         };
         self.born += 1;
+        self.drawn += 1;
         let mut keys = rules[rule].clone();
         let mut wishes = vec![None; keys.len()];
         if !pure {
@@ -164,7 +170,7 @@ impl<'a> Worker<'a> {
             }
             self.perturb_wishes(&mut wishes, 25);
         }
-        (self.field.order_ahead.sort(&keys), wishes)
+        (self.field.order_ahead.sort_grouped(&keys), wishes)
     }
 
     fn perturb_wishes(&mut self, wishes: &mut [Wish], percent: usize) {
@@ -178,8 +184,9 @@ impl<'a> Worker<'a> {
 
     fn child(&mut self) -> (Vec<usize>, Vec<Wish>) {
         let count = self.field.ahead.len();
-        let first = self.random.below(POOL).min(self.random.below(POOL));
-        let second = self.random.below(POOL);
+        let known = self.pool.len();
+        let first = self.random.below(known).min(self.random.below(known));
+        let second = self.random.below(known);
         let (one, two) = (self.random.below(count + 1), self.random.below(count + 1));
         let (cut, until) = (one.min(two), one.max(two));
         let (mother, father) = (&self.pool[first], &self.pool[second]);
@@ -208,7 +215,9 @@ impl<'a> Worker<'a> {
         let count = list.len();
         for _ in 0..=self.random.below(count / 15 + 2) {
             let from = self.random.below(count);
-            let to = (from + self.random.below(9)).saturating_sub(4).min(count - 1);
+            let to = (from + self.random.below(2 * STEP + 1))
+                .saturating_sub(STEP)
+                .min(count - 1);
             if from < to {
                 list[from..=to].rotate_left(1);
             } else {

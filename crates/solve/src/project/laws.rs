@@ -1,0 +1,224 @@
+//! Laws of the solver, on thousands of tiny random projects compared with brute force.
+
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+use super::exact::optimum;
+use super::types::{
+    Absence, Changeover, Due, Hold, Lag, Mode, Offset, Project, Resource, ResourceIx, Task, TaskIx,
+};
+use super::{Answer, Budget, Objective, Threads, check_schedule, solve};
+
+const TASKS: usize = 5;
+const RESOURCES: usize = 2;
+
+fn mode() -> impl Strategy<Value = Mode> {
+    let amounts = vec(0_i64..=2, RESOURCES);
+    (0_i64..=4, amounts, prop_oneof![3 => Just(0_i64), 1 => 1_i64..=4]).prop_map(
+        |(duration, amounts, earliest)| {
+            let uses = amounts
+                .into_iter()
+                .enumerate()
+                .map(|(at, amount)| (ResourceIx(at), amount))
+                .collect();
+            Mode {
+                duration,
+                uses,
+                earliest,
+            }
+        },
+    )
+}
+
+fn task() -> impl Strategy<Value = Task> {
+    let due = proptest::option::weighted(0.2, (1_i64..=8, 0_i64..=3));
+    (vec(mode(), 1..=2), due, any::<bool>()).prop_map(|(modes, due, late)| Task {
+        modes,
+        due: due.map(|(time, weight)| Due { time, weight }),
+        late,
+    })
+}
+
+fn resource() -> impl Strategy<Value = Resource> {
+    let absence = (0_i64..=8, 1_i64..=3, 1_i64..=2);
+    (1_i64..=3, proptest::option::weighted(0.3, absence)).prop_map(|(capacity, absence)| Resource {
+        capacity,
+        absences: absence
+            .into_iter()
+            .map(|(from, length, amount)| Absence {
+                from,
+                to: from + length,
+                amount,
+            })
+            .collect(),
+    })
+}
+
+fn pair() -> impl Strategy<Value = (TaskIx, TaskIx)> {
+    (0..TASKS, 1..TASKS).prop_map(|(one, step)| (TaskIx(one), TaskIx((one + step) % TASKS)))
+}
+
+/// Mostly forwards, so that not every project is a contradiction.
+fn lag() -> impl Strategy<Value = Lag> {
+    let window = (-1_i64..=2, proptest::option::of(0_i64..=2));
+    (pair(), window, 0..10).prop_map(|((one, other), (min, width), turn)| {
+        let (from, to) = if turn > 0 {
+            (one.min(other), one.max(other))
+        } else {
+            (one, other)
+        };
+        Lag {
+            from,
+            to,
+            min,
+            max: width.map(|width| min + width),
+        }
+    })
+}
+
+fn project() -> impl Strategy<Value = Project> {
+    let offset = (pair(), -1_i64..=3, 0_i64..=2).prop_map(|((task, of), min, width)| Offset {
+        task,
+        of,
+        min,
+        max: min + width,
+    });
+    let changeover = (pair(), 0_i64..=2, 0_i64..=2).prop_map(|((a, b), a_to_b, b_to_a)| Changeover {
+        a,
+        a_mode: 0,
+        b,
+        b_mode: 0,
+        a_to_b,
+        b_to_a,
+    });
+    let hold = (pair(), 0_i64..=3).prop_map(|((from, to), weight)| Hold { from, to, weight });
+    (
+        6_i64..=13,
+        (vec(task(), TASKS), vec(resource(), RESOURCES)),
+        (vec(lag(), 0..=4), vec(offset, 0..=1)),
+        (vec(changeover, 0..=2), vec(hold, 0..=2)),
+    )
+        .prop_map(
+            |(horizon, (tasks, resources), (lags, offsets), (changeovers, holds))| Project {
+                horizon,
+                tasks,
+                resources,
+                lags,
+                offsets,
+                changeovers,
+                holds,
+            },
+        )
+}
+
+/// The same cases in every run.
+fn config() -> ProptestConfig {
+    ProptestConfig {
+        cases: 3000,
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(1),
+        ..ProptestConfig::default()
+    }
+}
+
+fn budget(work: u64, threads: Threads) -> Budget {
+    Budget {
+        work,
+        seed: 5,
+        threads,
+    }
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    #[test]
+    fn an_answer_never_contradicts_brute_force(project in project()) {
+        let best = optimum(&project);
+        if let Some((_, schedule)) = &best {
+            prop_assert_eq!(check_schedule(&project, schedule), vec![]);
+        }
+        let answer = solve(&project, &budget(200, Threads::One));
+        if let Some(schedule) = answer.schedule() {
+            prop_assert_eq!(check_schedule(&project, schedule), vec![]);
+            let (best, _) = best.clone().expect("a feasible schedule was found, so brute force finds one");
+            prop_assert!(Objective::of(&project, schedule) >= best);
+        }
+        match answer {
+            Answer::Proven(schedule, bound) => {
+                let (best, _) = best.expect("brute force finds what is proven");
+                let found = Objective::of(&project, &schedule);
+                prop_assert_eq!((found.lateness, found.makespan), (best.lateness, best.makespan));
+                prop_assert_eq!((bound.lateness, bound.makespan), (best.lateness, best.makespan));
+            }
+            Answer::Best(_, bound) => {
+                let (best, _) = best.expect("brute force finds what was found");
+                prop_assert!(bound.makespan <= best.makespan && bound.lateness <= best.lateness);
+            }
+            Answer::Stopped(bound) => {
+                prop_assert!(best.is_none_or(|(best, _)| bound.makespan <= best.makespan));
+            }
+            Answer::Infeasible(conflict) => {
+                prop_assert!(best.is_none(), "{conflict:?} but {best:?}");
+                prop_assert!(!conflict.tasks().is_empty());
+            }
+        }
+    }
+
+    #[test]
+    fn one_thread_and_two_give_the_same_answer(project in project()) {
+        prop_assert_eq!(
+            solve(&project, &budget(60, Threads::One)),
+            solve(&project, &budget(60, Threads::Two))
+        );
+    }
+
+    #[test]
+    fn the_tasks_of_a_conflict_alone_are_in_conflict(project in project()) {
+        if let Answer::Infeasible(super::Conflict::Windows(tasks)) = solve(&project, &budget(0, Threads::One)) {
+            let inside = |one: &TaskIx, other: &TaskIx| tasks.contains(one) && tasks.contains(other);
+            let mut alone = project.clone();
+            alone.horizon = 40;
+            alone.changeovers.clear();
+            alone.resources.iter_mut().for_each(|resource| resource.absences.clear());
+            alone.lags.retain(|lag| inside(&lag.from, &lag.to));
+            alone.offsets.retain(|visit| inside(&visit.task, &visit.of));
+            prop_assert!(matches!(
+                solve(&alone, &budget(60, Threads::One)),
+                Answer::Infeasible(super::Conflict::Windows(_) | super::Conflict::Capacity(_))
+            ));
+        }
+    }
+}
+
+/// Prints how often the search reaches the optimum; run by hand with `--ignored --nocapture`.
+#[test]
+#[ignore = "a report, not a check"]
+fn how_often_brute_force_is_reached() {
+    use proptest::strategy::ValueTree;
+    use proptest::test_runner::TestRunner;
+    let mut runner = TestRunner::deterministic();
+    let (mut feasible, mut found, mut makespan, mut whole, mut shown) = (0, 0, 0, 0, (0, 0));
+    for _ in 0..1000 {
+        let project = project().new_tree(&mut runner).expect("a project").current();
+        let answer = solve(&project, &budget(400, Threads::One));
+        let Some((best, _)) = optimum(&project) else {
+            shown.0 += 1;
+            shown.1 += i32::from(matches!(answer, Answer::Infeasible(_)));
+            continue;
+        };
+        feasible += 1;
+        let Some(schedule) = answer.schedule() else {
+            continue;
+        };
+        found += 1;
+        let objective = Objective::of(&project, schedule);
+        makespan += i32::from((objective.lateness, objective.makespan) == (best.lateness, best.makespan));
+        whole += i32::from(objective == best);
+    }
+    println!(
+        "feasible {feasible}: found {found}, lateness and makespan optimal {makespan}, holds too {whole}"
+    );
+    println!("infeasible {}: shown {}", shown.0, shown.1);
+}
