@@ -15,6 +15,12 @@ impl Length {
         Self::from_um(millimetres * 1000)
     }
 
+    /// Makes it from whole inches of 25.4 mm exactly (NIST Handbook 44, appendix C).
+    #[must_use]
+    pub const fn from_inches(inches: i64) -> Self {
+        Self::from_um(inches * 25_400)
+    }
+
     /// Whole millimetres.
     #[must_use]
     pub fn mm(self, rounding: Rounding) -> i64 {
