@@ -148,3 +148,162 @@ fn check_capacities(project: &Project, schedule: &Schedule) -> Vec<Violation> {
     }
     violations
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::project::{Absence, Mode, Placement, ProjectBuilder};
+
+    /// Three tasks of four units on a capacity of two, which halves from 8 to 9.
+    fn project() -> Project {
+        let mut builder = ProjectBuilder::new(14).expect("a horizon");
+        let hands = builder.resource(2).expect("a capacity");
+        builder
+            .absence(
+                hands,
+                Absence {
+                    from: 8,
+                    to: 9,
+                    amount: 1,
+                },
+            )
+            .expect("an absence");
+        for earliest in [0, 1, 0] {
+            let modes = vec![
+                Mode::lasting(4).using(hands, 1).not_before(earliest),
+                Mode::lasting(2),
+            ];
+            builder.task(modes).expect("a task");
+        }
+        builder.lag(LAG).expect("a lag");
+        builder.offset(OFFSET).expect("an offset");
+        builder.changeover(CHANGE).expect("a changeover");
+        builder.build().expect("no contradiction")
+    }
+
+    const LAG: Lag = Lag {
+        from: TaskIx(0),
+        to: TaskIx(2),
+        min: 1,
+        max: Some(6),
+    };
+    const OFFSET: Offset = Offset {
+        task: TaskIx(1),
+        of: TaskIx(0),
+        min: 1,
+        max: 4,
+    };
+    const CHANGE: Changeover = Changeover {
+        a: TaskIx(1),
+        a_mode: 0,
+        b: TaskIx(2),
+        b_mode: 0,
+        a_to_b: 1,
+        b_to_a: 5,
+    };
+
+    /// Placements as start, end, mode; what is found wrong with them.
+    fn check(placements: [(i64, i64, usize); 3]) -> Vec<Violation> {
+        let placements = placements.map(|(start, end, mode)| Placement { start, end, mode });
+        check_schedule(
+            &project(),
+            &Schedule {
+                placements: placements.to_vec(),
+            },
+        )
+    }
+
+    #[test]
+    fn a_good_schedule_is_passed_in_silence() {
+        assert_eq!(check([(0, 4, 0), (1, 5, 0), (6, 10, 0)]), []);
+    }
+
+    #[test]
+    fn a_missing_placement_is_found() {
+        let none = Schedule {
+            placements: Vec::new(),
+        };
+        assert_eq!(
+            check_schedule(&project(), &none),
+            [Violation::Length { found: 0, wanted: 3 }]
+        );
+    }
+
+    #[test]
+    fn each_broken_promise_of_a_task_is_found() {
+        assert_eq!(
+            check([(0, 4, 2), (1, 5, 0), (6, 10, 0)]),
+            [Violation::Mode(TaskIx(0))]
+        );
+        assert_eq!(
+            check([(0, 4, 0), (1, 5, 0), (6, 9, 0)]),
+            [Violation::Duration(TaskIx(2))]
+        );
+        assert_eq!(
+            check([(-1, 3, 0), (1, 5, 0), (6, 10, 0)]),
+            [Violation::TooEarly(TaskIx(0))]
+        );
+        assert_eq!(
+            check([(-1, 3, 0), (0, 4, 0), (6, 10, 0)])[1],
+            Violation::TooEarly(TaskIx(1))
+        );
+        assert_eq!(
+            check([(3, 7, 0), (4, 8, 0), (11, 15, 0)]),
+            [Violation::TooLate(TaskIx(2))]
+        );
+    }
+
+    #[test]
+    fn a_lag_that_is_too_short_or_too_long_is_found() {
+        assert_eq!(check([(0, 4, 0), (1, 3, 1), (4, 8, 0)]), [Violation::Lag(LAG)]);
+        assert_eq!(check([(0, 2, 1), (1, 3, 1), (9, 13, 0)]), [Violation::Lag(LAG)]);
+    }
+
+    #[test]
+    fn a_visit_outside_its_window_is_found() {
+        assert_eq!(
+            check([(3, 7, 0), (3, 5, 1), (9, 13, 0)]),
+            [Violation::Offset(OFFSET)]
+        );
+        assert_eq!(
+            check([(0, 4, 0), (5, 7, 1), (9, 13, 0)]),
+            [Violation::Offset(OFFSET)]
+        );
+    }
+
+    #[test]
+    fn a_changeover_without_its_set_up_is_found_only_in_the_modes_concerned() {
+        assert_eq!(
+            check([(0, 2, 1), (3, 7, 0), (7, 11, 0)]),
+            [Violation::Changeover(CHANGE)]
+        );
+        assert_eq!(check([(0, 2, 1), (3, 7, 0), (7, 9, 1)]), []);
+    }
+
+    #[test]
+    fn an_excess_is_found_at_its_first_time_unit() {
+        let project = project();
+        let hands = ResourceIx(0);
+        let placements = [(3, 7, 0), (5, 7, 1), (8, 12, 0)];
+        let placements = placements.map(|(start, end, mode)| Placement { start, end, mode });
+        assert_eq!(
+            check_schedule(
+                &project,
+                &Schedule {
+                    placements: placements.to_vec()
+                }
+            ),
+            []
+        );
+        assert_eq!(
+            check([(4, 6, 1), (5, 9, 0), (7, 11, 0)]),
+            [
+                Violation::Changeover(CHANGE),
+                Violation::Capacity {
+                    resource: hands,
+                    time: 8
+                }
+            ]
+        );
+    }
+}
