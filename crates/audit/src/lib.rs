@@ -15,6 +15,13 @@ mod run;
 mod service;
 mod storage;
 
+#[cfg(test)]
+#[path = "../tests/broken/good.rs"]
+mod good;
+#[cfg(test)]
+#[path = "../tests/broken/week.rs"]
+mod good_week;
+
 pub use rules::Rule;
 
 use larderwright_model::{Finding, Snapshot, WeekPlan};

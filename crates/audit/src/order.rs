@@ -94,6 +94,7 @@ fn stock(book: &Book<'_>, notes: &mut Notes) {
         .collect();
     foods.sort_unstable();
     foods.dedup();
+    foods.retain(|id| book.food(id).is_some());
     for id in foods {
         let taken: Mass = book
             .plan

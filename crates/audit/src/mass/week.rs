@@ -26,7 +26,11 @@ pub(super) fn check(book: &Book<'_>, notes: &mut Notes) {
 
 fn came_in(book: &Book<'_>) -> Mass {
     let order = &book.plan.order;
-    let bought: Mass = order.lines.iter().map(larderwright_model::OrderLine::bought).sum();
+    let bought: Mass = order
+        .lines
+        .iter()
+        .map(larderwright_model::OrderLine::bought)
+        .sum();
     let stock: Mass = order.from_stock.iter().map(|stock| stock.mass).sum();
     bought + stock + tap(book)
 }
@@ -80,4 +84,56 @@ fn cooking_change(book: &Book<'_>, batch: &Batch) -> Mass {
     };
     let inputs: Mass = batch.inputs.iter().map(|input| input.ep).sum();
     way.yields.likely.of(batch.x, Rounding::Down) - inputs
+}
+
+#[cfg(test)]
+mod tests {
+    use larderwright_model::WeekPlan;
+
+    use super::*;
+    use crate::{good, good_week};
+
+    /// What the week's balance says on its own, without the finer rules before it.
+    fn spoken(mend: impl FnOnce(&mut WeekPlan)) -> Vec<String> {
+        let snapshot = good::snapshot();
+        let mut plan = good_week::plan();
+        mend(&mut plan);
+        let mut notes = Notes::default();
+        check(&Book::open(&snapshot, &plan), &mut notes);
+        notes
+            .sorted()
+            .into_iter()
+            .map(|finding| finding.rule.to_string())
+            .collect()
+    }
+
+    #[test]
+    fn a_good_week_balances_to_the_milligram() {
+        assert_eq!(spoken(|_| {}), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_milligram_that_vanishes_anywhere_is_found() {
+        let one = Mass::from_mg(1);
+        let breaks: [&dyn Fn(&mut WeekPlan); 5] = [
+            &|plan| plan.lots[0].mass -= one,
+            &|plan| plan.order.lines[0].used -= one,
+            &|plan| plan.order.from_stock[0].mass += one,
+            &|plan| plan.batches[0].inputs[0].ap += one,
+            &|plan| plan.plates[0].portions[2].mass += one,
+        ];
+        for mend in breaks {
+            assert_eq!(spoken(mend), ["mass.week"]);
+        }
+    }
+
+    #[test]
+    fn a_yield_beyond_its_law_does_not_balance_the_week() {
+        // Lots that follow an invented yield weigh more than the law lets the pot give.
+        let said = spoken(|plan| {
+            plan.batches[0].yields[1] += Mass::from_g(10);
+            plan.lots[0].mass += Mass::from_g(10);
+        });
+        assert_eq!(said, ["mass.week"]);
+    }
 }

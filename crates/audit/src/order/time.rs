@@ -60,7 +60,12 @@ fn at_home(book: &Book<'_>, food: &FoodId, at: DateTime) -> Mass {
     let home = |line: &&larderwright_model::OrderLine| {
         line.food == *food && shops.iter().any(|shop| shop.id == line.shop && shop.at <= at)
     };
-    let bought: Mass = order.lines.iter().filter(home).map(larderwright_model::OrderLine::bought).sum();
+    let bought: Mass = order
+        .lines
+        .iter()
+        .filter(home)
+        .map(larderwright_model::OrderLine::bought)
+        .sum();
     stock + bought
 }
 
