@@ -6,10 +6,10 @@ use crate::temperature::Temperature;
 
 /// Mark in quarters and the temperatures that go by it, in tenths of a degree Celsius.
 ///
-/// Source: Baumatic BO788SS user manual, page 21, gas mark temperatures: 225 °F for ¼, 250 °F for ½, 275 °F for 1 and
-/// 25 °F more per mark up to 475 °F for 9, with a Celsius column. Each row spans from the exact equivalent of the
-/// Fahrenheit figure to the Celsius figure. Two departures: mark 2 stops at 150 °C, because the manual's 160 °C is 320 °F
-/// and not its 300 °F, and mark 3 starts at 160 °C; both as commonly printed (common practice, no source).
+/// Each row spans both the exact equivalent of the Fahrenheit figure and the Celsius figures that go by it. Fahrenheit: 225 for ¼, 250 for ½, 275 for 1, and 25 more per mark up to 475 for 9; read
+/// at sizes.com, "gas mark", which is no maker's manual. Celsius: 110, 130, 140, 150, 160 to 170, 180, 190, 200, 220,
+/// 230, 240; common practice, no source (charts differ by up to 10 °C). Mark 10, which sizes.com adds, is left out
+/// because the usual dial ends at 9.
 const MARKS: [(u8, i64, i64); 11] = [
     (1, 1072, 1100),
     (2, 1211, 1300),
@@ -38,7 +38,7 @@ impl GasMark {
         self.0
     }
 
-    /// The Celsius figure printed beside the mark.
+    /// The hottest temperature that goes by the mark.
     #[must_use]
     pub fn temperature(self) -> Temperature {
         let row = MARKS
@@ -119,7 +119,7 @@ mod tests {
     }
 
     #[test]
-    fn the_printed_temperature_of_a_mark_leads_back_to_it() {
+    fn the_temperature_of_a_mark_leads_back_to_it() {
         for (quarters, _, _) in MARKS {
             let mark = GasMark(quarters);
             assert_eq!(mark.temperature().gas_mark(), Some(mark));
