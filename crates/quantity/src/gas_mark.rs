@@ -6,10 +6,11 @@ use crate::temperature::Temperature;
 
 /// Mark in quarters and the temperatures that go by it, in tenths of a degree Celsius.
 ///
-/// Each row spans both the exact equivalent of the Fahrenheit figure and the Celsius figures that go by it. Fahrenheit: 225 for ¼, 250 for ½, 275 for 1, and 25 more per mark up to 475 for 9; read
-/// at sizes.com, "gas mark", which is no maker's manual. Celsius: 110, 130, 140, 150, 160 to 170, 180, 190, 200, 220,
-/// 230, 240; common practice, no source (charts differ by up to 10 °C). Mark 10, which sizes.com adds, is left out
-/// because the usual dial ends at 9.
+/// Each row spans both the exact equivalent of the Fahrenheit figure and the Celsius figures that go by it.
+/// Fahrenheit: 225 for ¼, 250 for ½, 275 for 1, and 25 more per mark up to 475 for 9; read at sizes.com, "gas mark",
+/// which is no maker's manual. Celsius: 110, 130, 140, 150, 160 to 170, 180, 190, 200, 220, 230, 240; common
+/// practice, no source (charts differ by up to 10 °C). Mark 10, which sizes.com adds, is left out because the usual
+/// dial ends at 9.
 const MARKS: [(u8, i64, i64); 11] = [
     (1, 1072, 1100),
     (2, 1211, 1300),
@@ -24,7 +25,7 @@ const MARKS: [(u8, i64, i64); 11] = [
     (36, 2400, 2461),
 ];
 
-/// Further than this from the first and the last mark a dial has no mark: half of the smallest usual step.
+/// Further than this from the first and the last mark a dial has no mark (common practice, no source).
 const REACH_DECI_C: i64 = 100;
 
 /// A mark on the dial of a gas oven, from ¼ to 9.

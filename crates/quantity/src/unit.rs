@@ -234,10 +234,10 @@ impl Unit {
 
     /// Its size in milligrams, microlitres or pieces, as numerator and denominator.
     ///
-    /// The pound is 453.592 37 g and the US gallon 3.785 411 784 l, both exactly (NIST Handbook 44, appendix C; from
-    /// memory); the ounce is a sixteenth of the one, the US measures are binary parts of the other, and three
-    /// teaspoons make a tablespoon (NIST SP 430, table 1; read). The imperial gallon is 4.546 09 l (UK Weights and
-    /// Measures Act 1985, schedule 1; from memory). Metric spoons and cup: common practice, no source.
+    /// The pound is 453.592 37 g and the US gallon 3.785 411 784 l, both exactly (NIST Handbook 44, appendix C; read
+    /// second-hand); the ounce is a sixteenth of the one, the US measures are binary parts of the other, and three
+    /// teaspoons make a tablespoon (NIST SP 430, 2004; read). The imperial gallon is 4.546 09 l (NIST SP 811, section
+    /// B.8; from memory of that table). A metric cup of 250 ml: common practice, no source.
     pub(crate) const fn ratio(self) -> (i64, i64) {
         match self.size() {
             Size::Milligrams(up, down) | Size::Microlitres(up, down) => (up, down),
