@@ -18,10 +18,15 @@ use larderwright_quantity::{Currency, System};
 use crate::problem::Problem;
 use crate::reader::{Fields, read_file};
 
+#[cfg(test)]
 pub(crate) use eater::{BODY_KEYS, COOK_KEYS, EATER_KEYS};
+#[cfg(test)]
 pub(crate) use kitchen::{BOX_KEYS, KITCHEN_KEYS, OVEN_KEYS};
+#[cfg(test)]
 pub(crate) use stores::{PAR_KEYS, PRICE_KEYS, STANDING_KEYS, STOCK_KEYS};
+#[cfg(test)]
 pub(crate) use week::{PACKED_KEYS, SESSION_KEYS, SITTING_KEYS};
+#[cfg(test)]
 pub(crate) use wishes::{FIXED_KEYS, WISHES_KEYS};
 
 /// A small household file with comments, to start from.
@@ -64,6 +69,7 @@ pub fn parse_household(text: &str) -> Result<Household, Vec<Problem>> {
 
 fn household(fields: &Fields<'_>) -> Household {
     fields.only(HOUSEHOLD_KEYS);
+    let system: System = fields.word("units");
     let eaters = eater::eaters(fields);
     let cooks = eater::cooks(fields);
     let sittings = week::sittings(fields, &eaters);
@@ -74,11 +80,11 @@ fn household(fields: &Fields<'_>) -> Household {
         name: fields.text("name"),
         region: fields.word("region"),
         profile: fields.word::<Profile>("guidance"),
-        system: fields.word::<System>("units"),
+        system,
         currency: currency(fields),
         zone: zone(fields),
         altitude_m: fields.whole_if("altitude_m", -400..=5000).unwrap_or(0),
-        kitchen: kitchen::read(fields),
+        kitchen: kitchen::read(fields, system),
         sessions: week::sessions(fields, &cooks),
         shops: week::shops(fields),
         stock: stores::stock(fields),
@@ -127,12 +133,16 @@ fn currency(fields: &Fields<'_>) -> Currency {
 
 fn zone(fields: &Fields<'_>) -> String {
     let zone = fields.text("time_zone");
-    let good = |c: char| c.is_ascii_alphanumeric() || "/_+-".contains(c);
-    let named = zone == "UTC"
-        || zone
-            .split_once('/')
-            .is_some_and(|(area, place)| !area.is_empty() && !place.is_empty());
-    if !zone.is_empty() && !(named && zone.chars().all(good)) {
+    let good = |part: &str| {
+        !part.is_empty()
+            && part
+                .chars()
+                .all(|c| c.is_ascii_alphanumeric() || "/_+-".contains(c))
+    };
+    let named = zone
+        .split_once('/')
+        .is_some_and(|(area, place)| good(area) && good(place));
+    if !(zone.is_empty() || named || zone == "UTC") {
         let help = "Write an area and a place, as in `Europe/Vienna`.";
         fields.problem_at("time_zone", format!("`{zone}` is no time zone"), help);
     }

@@ -9,9 +9,13 @@ use larderwright_model::{Component, Meal};
 
 use crate::problem::Problem;
 use crate::reader::read_file;
+use crate::wire::{Wire, text};
 
+#[cfg(test)]
 pub(crate) use component::{COMPONENT_KEYS, INPUT_KEYS, SIZE_KEYS, WAY_KEYS, YIELD_KEYS};
+#[cfg(test)]
 pub(crate) use meal::{ASSEMBLE_KEYS, ELEMENT_KEYS, MEAL_KEYS, OPTION_KEYS, RULE_KEYS};
+#[cfg(test)]
 pub(crate) use step::{AFTER_KEYS, BOIL_KEYS, LAW_KEYS, OVEN_KEYS, SAFETY_KEYS, STEP_KEYS, VISIT_KEYS};
 
 /// Reads a component file; `id` is the file's stem.
@@ -28,4 +32,16 @@ pub fn parse_component(id: &str, text: &str) -> Result<Component, Vec<Problem>> 
 /// Every problem of the file, by line.
 pub fn parse_meal(id: &str, text: &str) -> Result<Meal, Vec<Problem>> {
     read_file(text, |fields| meal::read(id, fields))
+}
+
+/// A component as snapshots hold it, as JSON.
+#[must_use]
+pub fn component_to_json(component: &Component) -> String {
+    text(&component.to_record())
+}
+
+/// A meal as snapshots hold it, as JSON.
+#[must_use]
+pub fn meal_to_json(meal: &Meal) -> String {
+    text(&meal.to_record())
 }

@@ -7,6 +7,7 @@ pub mod larder;
 pub mod plan;
 mod problem;
 mod reader;
+pub mod schema;
 pub mod snapshot;
 mod wire;
 mod words;

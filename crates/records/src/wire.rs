@@ -13,7 +13,8 @@ use serde::{Deserialize, Serialize};
 
 use larderwright_model::Sourced;
 
-pub(crate) use document::{Document, document, from_json, hash, to_json};
+pub(crate) use document::{Document, document, from_json, hash, text, to_json};
+pub(crate) use leaf::Coded;
 
 /// A noun with its record.
 pub(crate) trait Wire: Sized {

@@ -19,7 +19,7 @@ fn step<'c>(component: &'c Component, id: &str) -> &'c Step {
     found.expect("the golden component has the step")
 }
 
-fn before<'s>(step: &'s Step) -> Vec<&'s str> {
+fn before(step: &Step) -> Vec<&str> {
     step.after.iter().map(|after| after.step.as_str()).collect()
 }
 

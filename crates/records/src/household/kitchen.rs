@@ -1,7 +1,7 @@
 //! The kitchen: what is finite while cooking and while storing.
 
 use larderwright_model::{BoxId, BoxKind, Kitchen, Oven};
-use larderwright_quantity::{Length, Temperature, Volume};
+use larderwright_quantity::{Length, System, Temperature, Volume};
 
 use super::{measure, refuse_twins};
 use crate::reader::{Fields, Value};
@@ -29,13 +29,16 @@ const BURNER_WATTS_USUAL: i64 = 1500;
 /// From cold to a roasting heat; common practice, no source.
 const PREHEAT_MINUTES_USUAL: i64 = 15;
 
-pub(super) fn read(fields: &Fields<'_>) -> Kitchen {
+pub(super) fn read(fields: &Fields<'_>, system: System) -> Kitchen {
     let Some(fields) = fields.need_table("kitchen") else {
         return bare();
     };
     fields.only(KITCHEN_KEYS);
     let pots = fields.list("pots");
-    let mut pots: Vec<_> = pots.iter().filter_map(measure::pot).collect();
+    let mut pots: Vec<_> = pots
+        .iter()
+        .filter_map(|value| measure::pot(value, system))
+        .collect();
     pots.sort_by_key(|pot| pot.volume);
     let trays = fields.list("trays");
     let litres = |key: &str| {
@@ -56,10 +59,10 @@ pub(super) fn read(fields: &Fields<'_>) -> Kitchen {
         blender: fields.flag("blender"),
         pressure_cooker: fields
             .get("pressure_cooker")
-            .and_then(|value| measure::volume(&value)),
+            .and_then(|value| measure::volume(&value, system)),
         pots,
         trays: trays.iter().filter_map(measure::tray).collect(),
-        boxes: boxes(&fields),
+        boxes: boxes(&fields, system),
         fridge: litres("fridge_litres").unwrap_or_default(),
         freezer: litres("freezer_litres").unwrap_or_default(),
     }
@@ -104,17 +107,19 @@ fn oven(fields: &Fields<'_>) -> Oven {
     }
 }
 
-fn boxes(fields: &Fields<'_>) -> Vec<BoxKind> {
+fn boxes(fields: &Fields<'_>, system: System) -> Vec<BoxKind> {
     let groups = fields.need_tables("box");
-    let mut boxes: Vec<BoxKind> = groups.iter().map(box_kind).collect();
+    let mut boxes: Vec<BoxKind> = groups.iter().map(|group| box_kind(group, system)).collect();
     refuse_twins(&groups, boxes.iter().map(|kind| kind.id.as_str()));
     boxes.sort_by_key(|kind| kind.volume);
     boxes
 }
 
-fn box_kind(fields: &Fields<'_>) -> BoxKind {
+fn box_kind(fields: &Fields<'_>, system: System) -> BoxKind {
     fields.only(BOX_KEYS);
-    let volume = fields.need("holds").as_ref().and_then(measure::volume);
+    let volume = fields
+        .need("holds")
+        .and_then(|value| measure::volume(&value, system));
     let depth = fields.need("depth").as_ref().and_then(measure::length);
     let count = fields
         .need("count")

@@ -1,104 +1,63 @@
 //! Measures as a person writes them: `5 qt`, `2 x 3 l`, `46 x 33 cm`, `350 F`, `1.99`.
 
 use larderwright_model::{Pot, Tray};
-use larderwright_quantity::{Length, Mass, Money, Rounding, Temperature, Volume, mul_div};
+use larderwright_quantity::{
+    Amount, Length, Mass, Money, Rounding, System, Temperature, Volume, mul_div, parse_amount,
+    parse_amount_for,
+};
 
 use crate::reader::{Value, shortened};
 
-/// A unit, and how many of the small unit it holds as numerator and denominator.
-type Factor = (&'static str, i64, i64);
-
-/// Milligrams. The customary factors are exact: NIST Handbook 44, appendix C, from memory.
-const MASSES: &[Factor] = &[
-    ("mg", 1, 1),
-    ("g", 1000, 1),
-    ("kg", 1_000_000, 1),
-    ("oz", 28_349_523_125, 1_000_000),
-    ("lb", 45_359_237, 100),
-];
-
-/// Microlitres. The customary factors are exact: NIST Handbook 44, appendix C, from memory.
-const VOLUMES: &[Factor] = &[
-    ("ml", 1000, 1),
-    ("l", 1_000_000, 1),
-    ("cup", 2_365_882_365, 10_000),
-    ("cups", 2_365_882_365, 10_000),
-    ("pt", 473_176_473, 1000),
-    ("qt", 946_352_946, 1000),
-    ("gal", 3_785_411_784, 1000),
-];
-
-/// Micrometres. The inch is 25.4 mm by definition.
-const LENGTHS: &[Factor] = &[
-    ("mm", 1000, 1),
-    ("cm", 10_000, 1),
-    ("m", 1_000_000, 1),
-    ("in", 25_400, 1),
-    ("ft", 304_800, 1),
-];
-
-/// Number and unit, once or several times: `500 g`, `5 ft 6 in`; rounded to the nearest small unit.
-fn measured(text: &str, units: &[Factor]) -> Option<i64> {
-    let mut sum = 0_i64;
-    let mut rest = text.trim();
-    if rest.is_empty() {
-        return None;
-    }
-    while !rest.is_empty() {
-        let unit_at = rest.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-        let thousandths = decimal(&rest[..unit_at], 3).filter(|it| *it <= 100_000_000)?;
-        let tail = rest[unit_at..].trim_start();
-        let end = tail
-            .find(|c: char| !c.is_ascii_alphabetic())
-            .unwrap_or(tail.len());
-        let (_, num, den) = units
-            .iter()
-            .find(|(unit, _, _)| unit.eq_ignore_ascii_case(&tail[..end]))?;
-        sum = sum.checked_add(mul_div(thousandths, *num, den * 1000, Rounding::Nearest))?;
-        rest = tail[end..].trim_start();
-    }
-    Some(sum)
-}
+/// More than any household stores of one food, or weighs, or fills.
+const MASS_MAX: Mass = Mass::from_g(1_000_000);
+const VOLUME_MAX: Volume = Volume::from_ml(1_000_000);
 
 /// A weight: `500 g`, `2 lb`.
 pub(super) fn mass(value: &Value<'_>) -> Option<Mass> {
     let text = value.text()?;
-    let mass = measured(text, MASSES).map(Mass::from_mg);
-    if mass.is_none() {
-        let help =
-            "Write a weight, as in `500 g` or `2 lb`; what a piece or a carton weighs stands on the pack.";
-        value.problem(format!("`{}` is no weight", shortened(text)), help);
+    match parse_amount(text) {
+        Ok(Amount::Mass(mass)) if mass <= MASS_MAX => return Some(mass),
+        Ok(Amount::Mass(_)) => {
+            value.problem(format!("`{}` is too much", shortened(text)), "Mend the figure.");
+        }
+        Ok(_) => {
+            let help = "Write a weight, as in `500 g`; what a piece or a carton weighs stands on the pack.";
+            value.problem(format!("`{}` is no weight", shortened(text)), help);
+        }
+        Err(error) => value.problem(error.to_string(), error.help()),
     }
-    mass
+    None
 }
 
-fn volume_of(value: &Value<'_>, text: &str) -> Option<Volume> {
-    let volume = measured(text, VOLUMES)
-        .map(Volume::from_ul)
-        .filter(|volume| *volume > Volume::ZERO);
-    if volume.is_none() {
-        value.problem(
-            format!("`{}` is no volume", shortened(text)),
-            "Write it as in `3 l` or `5 qt`.",
-        );
+/// A volume out of `value`, part of which is `text`; spoons and cups are those of the system.
+fn volume_of(value: &Value<'_>, text: &str, system: System) -> Option<Volume> {
+    match parse_amount_for(text, system) {
+        Ok(Amount::Volume(volume)) if volume.is_positive() && volume <= VOLUME_MAX => return Some(volume),
+        Ok(_) => {
+            value.problem(
+                format!("`{}` is no volume", shortened(text)),
+                "Write it as in `3 l` or `5 quarts`.",
+            );
+        }
+        Err(error) => value.problem(error.to_string(), error.help()),
     }
-    volume
+    None
 }
 
 /// A volume: `3 l`, `5 qt`.
-pub(super) fn volume(value: &Value<'_>) -> Option<Volume> {
-    volume_of(value, value.text()?.trim())
+pub(super) fn volume(value: &Value<'_>, system: System) -> Option<Volume> {
+    volume_of(value, value.text()?, system)
 }
 
 /// Pots of one size: `5 l` or `2 x 3 l`.
-pub(super) fn pot(value: &Value<'_>) -> Option<Pot> {
+pub(super) fn pot(value: &Value<'_>, system: System) -> Option<Pot> {
     let text = value.text()?;
     let (count, size) = match text.split_once(" x ") {
         Some((count, size)) => (count_of(value, count)?, size),
         None => (1, text),
     };
     Some(Pot {
-        volume: volume_of(value, size.trim())?,
+        volume: volume_of(value, size, system)?,
         count,
     })
 }
@@ -153,14 +112,37 @@ pub(super) fn length(value: &Value<'_>) -> Option<Length> {
 }
 
 fn length_of(value: &Value<'_>, text: &str) -> Option<Length> {
-    let length = measured(text, LENGTHS)
-        .map(Length::from_um)
-        .filter(|length| *length > Length::ZERO);
+    let length = lengths(text).filter(|length| length.is_positive());
     if length.is_none() {
         let help = "Write it as in `6 cm`, `55 mm` or `2.5 in`.";
         value.problem(format!("`{}` is no length", shortened(text)), help);
     }
     length
+}
+
+/// Number and unit, once or several times: `5 ft 6 in`. The inch is 25.4 mm by definition.
+fn lengths(text: &str) -> Option<Length> {
+    let mut sum = Length::ZERO;
+    let mut rest = text.trim();
+    while !rest.is_empty() {
+        let unit_at = rest.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+        let thousandths = decimal(&rest[..unit_at], 3).filter(|it| *it <= 10_000_000)?;
+        let tail = rest[unit_at..].trim_start();
+        let end = tail
+            .find(|c: char| !c.is_ascii_alphabetic())
+            .unwrap_or(tail.len());
+        let micrometres = match &tail[..end] {
+            "mm" => 1000,
+            "cm" => 10_000,
+            "m" => 1_000_000,
+            "in" => 25_400,
+            "ft" => 304_800,
+            _ => return None,
+        };
+        sum += Length::from_um(mul_div(thousandths, micrometres, 1000, Rounding::Nearest));
+        rest = tail[end..].trim_start();
+    }
+    Some(sum)
 }
 
 /// Somebody's height in whole centimetres.
@@ -247,32 +229,24 @@ mod tests {
 
     #[test]
     fn feet_and_inches_add_up() {
-        assert_eq!(measured("5 ft 6 in", LENGTHS), Some(1_676_400));
-        assert_eq!(measured("2.5 in", LENGTHS), Some(63_500));
-        assert_eq!(measured("168cm", LENGTHS), Some(1_680_000));
+        assert_eq!(lengths("5 ft 6 in"), Some(Length::from_um(1_676_400)));
+        assert_eq!(lengths("2.5 in"), Some(Length::from_um(63_500)));
+        assert_eq!(lengths("168cm"), Some(Length::from_mm(1680)));
     }
 
     #[test]
-    fn a_pound_is_sixteen_ounces_and_a_gallon_four_quarts() {
-        assert_eq!(measured("1 lb", MASSES), measured("16 oz", MASSES));
-        assert_eq!(measured("1 gal", VOLUMES), measured("4 qt", VOLUMES));
-        assert_eq!(measured("1 qt", VOLUMES), measured("4 cups", VOLUMES));
-    }
-
-    #[test]
-    fn what_is_no_measure_is_refused() {
+    fn what_is_no_length_is_refused() {
         for text in [
-            "",
             "12",
-            "kg",
-            "1 stone",
-            "-3 kg",
-            "1,5 kg",
-            "1.2345 kg",
-            "900000000 kg",
-            "1 kg of",
+            "cm",
+            "1 mile",
+            "-3 cm",
+            "1,5 cm",
+            "1.2345 cm",
+            "900000000 m",
+            "1 cm of",
         ] {
-            assert_eq!(measured(text, MASSES), None, "{text}");
+            assert_eq!(lengths(text), None, "{text}");
         }
     }
 

@@ -126,12 +126,7 @@ fn people(fields: &Fields<'_>, eaters: &[Eater]) -> Vec<EaterId> {
     let mut who: Vec<EaterId> = Vec::new();
     for part in &parts {
         match part.text() {
-            Some("all") => who.extend(
-                eaters
-                    .iter()
-                    .map(|eater| eater.id.clone())
-                    .collect::<BTreeSet<_>>(),
-            ),
+            Some("all") => add_all(&mut who, eaters),
             Some(name) => who.extend(person(part, name, eaters)),
             None => {}
         }

@@ -62,7 +62,7 @@ pub(crate) fn from_json<D: Document>(text: &str) -> Result<D, RecordError> {
 }
 
 /// Pretty, with a final line break: records are read by people too.
-fn text(document: &impl Serialize) -> String {
+pub(crate) fn text(document: &impl Serialize) -> String {
     let mut text =
         serde_json::to_string_pretty(document).expect("records hold text keys and whole numbers only");
     text.push('\n');
