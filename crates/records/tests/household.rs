@@ -347,7 +347,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
         "session[1].cooks[2]: `Ida` is no known cook",
     ),
     (
-        "amounts = { oats-rolled = \"400 g\" }",
+        "amounts = { bulgur-dry = \"400 g\" }",
         "amounts = { salt = \"400 g\" }",
         "amounts =",
         "stock.amounts.salt: `salt` stands twice on the tick list",

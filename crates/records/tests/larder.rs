@@ -106,89 +106,91 @@ fn an_option_without_portion_takes_that_of_its_element() {
     assert!(matches!(options[1].item, Item::Food(_)));
 }
 
+/// What is replaced, by what, and what is told then.
+const COMPONENT_MISTAKES: &[(&str, &str, &str)] = &[
+    (
+        "family = \"pulse\"",
+        "family = \"puls\"",
+        "3 family: `puls` is no known family",
+    ),
+    ("serve = \"either\"", "", "1 serve: is missing"),
+    (
+        "season = [1, 12]",
+        "season = [0, 12]",
+        "10 season[1]: `0` is out of range",
+    ),
+    (
+        "bulk_g_per_l = 700",
+        "bulk_g_per_l = \"700\"",
+        "7 bulk_g_per_l: the text `700` stands where a whole number is wanted",
+    ),
+    (
+        "min_g = 250",
+        "min_g = 2500",
+        "17 way[1].size.min_g: `2500` is more than max_g, `1500`",
+    ),
+    (
+        "step_g = 50",
+        "step = \"cup\"",
+        "17 way[1].size.step: `cup` is no known way to grow",
+    ),
+    (
+        "step_g = 50",
+        "step_g = 50, step = \"pack\"",
+        "17 way[1].size: has both step_g and step",
+    ),
+    (
+        "[2000, 2200, 2600]",
+        "[2300, 2200, 2600]",
+        "18 way[1].yield.permille: is not in order",
+    ),
+    (
+        "[2000, 2200, 2600]",
+        "[2200]",
+        "18 way[1].yield.permille: has not three numbers",
+    ),
+    ("per_kg_mg = 10500", "", "32 way[1].input[3]: has no amount"),
+    (
+        "lead = true",
+        "",
+        "41 way[1].step[1].min_s: belongs to a lead step only",
+    ),
+    (
+        "title = \"Boil beans\"",
+        "title = \"Boil the beans now\"",
+        "55 way[1].step[3].title: `Boil the beans now` has more than three words",
+    ),
+    (
+        "step = \"drain-soak\", max",
+        "step = \"rinse\", max",
+        "60 way[1].step[3].after[1].step: no earlier step is called `rinse`",
+    ),
+    (
+        "uses = [\"rack\", \"tray\"]",
+        "uses = [\"tray\"]",
+        "79 way[1].step[4].oven: is set, but the step holds no rack",
+    ),
+    (
+        "best_c = 200",
+        "best_c = 240",
+        "79 way[1].step[4].oven.best_c: does not lie between min_c and max_c",
+    ),
+    (
+        "hygiene = \"ready\"",
+        "hygeine = \"ready\"",
+        "80 way[1].step[4].hygeine: is no field that is known here",
+    ),
+    (
+        "id = \"canned\"",
+        "id = \"dry\"",
+        "1 : the id `dry` is used twice",
+    ),
+];
+
 #[test]
 fn a_mistake_in_a_component_is_shown_at_its_line() {
-    let cases = [
-        (
-            "family = \"pulse\"",
-            "family = \"puls\"",
-            "3 family: `puls` is no known family",
-        ),
-        ("serve = \"either\"", "", "1 serve: is missing"),
-        (
-            "season = [1, 12]",
-            "season = [0, 12]",
-            "10 season[1]: `0` is out of range",
-        ),
-        (
-            "bulk_g_per_l = 700",
-            "bulk_g_per_l = \"700\"",
-            "7 bulk_g_per_l: the text `700` stands where a whole number is wanted",
-        ),
-        (
-            "min_g = 250",
-            "min_g = 2500",
-            "17 way[1].size.min_g: `2500` is more than max_g, `1500`",
-        ),
-        (
-            "step_g = 50",
-            "step = \"cup\"",
-            "17 way[1].size.step: `cup` is no known way to grow",
-        ),
-        (
-            "step_g = 50",
-            "step_g = 50, step = \"pack\"",
-            "17 way[1].size: has both step_g and step",
-        ),
-        (
-            "[2000, 2200, 2600]",
-            "[2300, 2200, 2600]",
-            "18 way[1].yield.permille: is not in order",
-        ),
-        (
-            "[2000, 2200, 2600]",
-            "[2200]",
-            "18 way[1].yield.permille: has not three numbers",
-        ),
-        ("per_kg_mg = 10500", "", "32 way[1].input[3]: has no amount"),
-        (
-            "lead = true",
-            "",
-            "41 way[1].step[1].min_s: belongs to a lead step only",
-        ),
-        (
-            "title = \"Boil beans\"",
-            "title = \"Boil the beans now\"",
-            "55 way[1].step[3].title: `Boil the beans now` has more than three words",
-        ),
-        (
-            "step = \"drain-soak\", max",
-            "step = \"rinse\", max",
-            "60 way[1].step[3].after[1].step: no earlier step is called `rinse`",
-        ),
-        (
-            "uses = [\"rack\", \"tray\"]",
-            "uses = [\"tray\"]",
-            "79 way[1].step[4].oven: is set, but the step holds no rack",
-        ),
-        (
-            "best_c = 200",
-            "best_c = 240",
-            "79 way[1].step[4].oven.best_c: does not lie between min_c and max_c",
-        ),
-        (
-            "hygiene = \"ready\"",
-            "hygeine = \"ready\"",
-            "80 way[1].step[4].hygeine: is no field that is known here",
-        ),
-        (
-            "id = \"canned\"",
-            "id = \"dry\"",
-            "1 : the id `dry` is used twice",
-        ),
-    ];
-    for (from, to, expected) in cases {
-        assert_eq!(check_component(from, to), [expected], "{from} -> {to}");
+    for (from, to, expected) in COMPONENT_MISTAKES {
+        assert_eq!(check_component(from, to), [*expected], "{from} -> {to}");
     }
 }
 
