@@ -55,7 +55,7 @@ rules! {
     MASS_YIELD_LAW = "mass.yield-law", Fatal, LAW,
         "A batch yields what the law of its way says, low, likely and high, rounded down.";
     MASS_INPUTS_LAW = "mass.inputs-law", Fatal, LAW,
-        "What goes in follows the law, within a tenth, a counted unit, or a pack of a driver sold by the pack.";
+        "What goes in follows the law, within a tenth, a step of the scale, a counted unit, or a pack of a driver sold by the pack.";
     MASS_TRIM = "mass.trim", Fatal, SUMS,
         "As purchased less edible portion is the food's trim, within one counted unit.";
     MASS_BATCH_SIZE = "mass.batch-size", Fatal, LAW,
@@ -143,6 +143,8 @@ rules! {
         "A lead step starts after the plan is made and early enough for what follows.";
     RUN_PRECEDENCE = "run.precedence", Fatal, LAW,
         "A step starts after the steps before it, no sooner and no later than their gaps say.";
+    RUN_LOAD_WAITS = "run.load-waits", Warning, LAW,
+        "When a step has other loads than the one before it, no load waits longer than the gap allows.";
     RUN_VISITS = "run.visits", Fatal, LAW,
         "Visits lie inside the act they look after, as often as it wants.";
     RUN_DURATION = "run.duration", Fatal, LAW,
@@ -174,7 +176,7 @@ rules! {
     RUN_PREHEAT = "run.preheat", Fatal, "common practice, no source",
         "The oven is heated before its first use.";
     RUN_CLEAN_DOWN = "run.clean-down", Fatal, HYGIENE,
-        "After raw meat a board is cleaned down before anything else lies on it.";
+        "After raw meat a board is cleaned down before anything else lies on it but what is cooked through with the meat.";
     RUN_ALLERGEN_CONTACT = "run.allergen-contact", Fatal, HYGIENE,
         "What someone with a severe allergy eats touches no board or blender after the allergen, unless cleaned down.";
     RUN_BEAN_BOIL = "run.bean-boil", Fatal, "the row of the hazard",

@@ -10,7 +10,13 @@ use crate::notes::Notes;
 use crate::rules;
 
 /// Trim is computed with rounding on both sides; this much is rounding.
-const TRIM_SLACK: Mass = Mass::from_mg(10);
+const TRIM_SLACK: Mass = Mass::from_mg(100);
+/// Spoons and small scales measure to half of this at best.
+const SPOON: Mass = Mass::from_mg(250);
+/// Half the step of a kitchen scale that shows five grams.
+const SCALE: Mass = Mass::from_mg(2_500);
+/// From here on a cook reads the scale in steps of five grams.
+const SCALE_FROM: Mass = Mass::from_g(20);
 
 pub(super) fn check(book: &Book<'_>, notes: &mut Notes) {
     for batch in &book.plan.batches {
@@ -75,7 +81,8 @@ fn inputs(book: &Book<'_>, batch: &Batch, way: &Way, notes: &mut Notes) {
     }
 }
 
-/// How far an input may stray: a tenth for the scale, one counted unit, one pack of a driver sold by the pack.
+/// How far an input may stray: a tenth, what a spoon or scale cannot tell, one counted unit, one pack of a driver
+/// sold by the pack.
 fn slack(food: &Food, way: &Way, law: Mass) -> Mass {
     let tenth = law.scale(1, 10, Rounding::Up);
     let unit = food.unit_edible().unwrap_or_default();
@@ -85,7 +92,8 @@ fn slack(food: &Food, way: &Way, law: Mass) -> Mass {
         .first()
         .filter(|_| by_pack)
         .map(|pack| food.edible.value.of(pack.size.mass, Rounding::Up));
-    tenth.max(unit).max(pack.unwrap_or_default())
+    let measured = if law < SCALE_FROM { SPOON } else { SCALE };
+    tenth.max(measured).max(unit).max(pack.unwrap_or_default())
 }
 
 fn size(book: &Book<'_>, batch: &Batch, way: &Way, notes: &mut Notes) {

@@ -9,6 +9,9 @@ use crate::book::{Book, span};
 use crate::notes::Notes;
 use crate::rules;
 
+/// Runs are planned in whole minutes.
+const LAST_LOOK: Seconds = Seconds::from_mins(1);
+
 pub(super) fn check(book: &Book<'_>, work: &Work<'_>, notes: &mut Notes) {
     for step in work.steps() {
         let share = work.share(&step.id);
@@ -108,8 +111,9 @@ fn visits_enough(run: &Run, act: &Act, load: (&Step, Mass), notes: &mut Notes) {
     if !visit.every.is_positive() {
         return;
     }
-    // The last visit would fall on the end, where the act is looked at anyway.
-    let due = (step.law.likely(share).secs() - 1).max(0) / visit.every.secs();
+    // A visit that would fall on the last minute is left out: the act is looked at when it ends.
+    let length = step.law.likely(share).min(act.length()) - visit.hands - LAST_LOOK;
+    let due = length.secs().max(0) / visit.every.secs();
     let own = || {
         run.acts
             .iter()

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Act, ActKind, Allergen, BatchId, Contact, Eater, Hygiene, PortionSource, Presence, Run,
+    Act, ActKind, Allergen, BatchId, Contact, Eater, Hygiene, PortionSource, Presence, Run, StepId,
 };
 
 use super::station::{Kind, parse};
@@ -50,6 +50,37 @@ fn is_raw_meat(book: &Book<'_>, act: &Act) -> bool {
         .any(|step| step.hygiene == Hygiene::RawMeat)
 }
 
+/// Whether an act handles plain food that goes with the meat before it into one batch and is cooked through
+/// there.
+fn goes_with(book: &Book<'_>, meat: &Act, act: &Act) -> bool {
+    let ([batch], Some(id)) = (act.batches.as_slice(), &act.step) else {
+        return false;
+    };
+    let plain = book
+        .step(batch, id)
+        .is_some_and(|step| step.hygiene == Hygiene::Plain);
+    plain && meat.batches == act.batches && cooked_through(book, batch, id)
+}
+
+/// Whether a step that reaches a core temperature comes after this one.
+fn cooked_through(book: &Book<'_>, batch: &BatchId, step: &StepId) -> bool {
+    let way = book.batch(batch).and_then(|batch| book.way(batch));
+    let Some(way) = way else { return false };
+    let mut reached = BTreeSet::from([step]);
+    // Recipes list steps in order, but a link may point forward; as many rounds as steps reach them all.
+    for _ in &way.steps {
+        for next in &way.steps {
+            if next.after.iter().any(|after| reached.contains(&after.step)) {
+                reached.insert(&next.id);
+            }
+        }
+    }
+    way.steps.iter().any(|next| {
+        let core = next.safety.as_ref().is_some_and(|safety| safety.core.is_some());
+        core && next.id != *step && reached.contains(&next.id)
+    })
+}
+
 fn raw_meat(book: &Book<'_>, station: &str, acts: &[&Act], notes: &mut Notes) {
     let mut soiled: Option<&Act> = None;
     for act in acts {
@@ -57,7 +88,7 @@ fn raw_meat(book: &Book<'_>, station: &str, acts: &[&Act], notes: &mut Notes) {
             soiled = None;
         } else if is_raw_meat(book, act) {
             soiled = Some(act);
-        } else if let Some(before) = soiled {
+        } else if let Some(before) = soiled.filter(|before| !goes_with(book, before, act)) {
             notes
                 .say(
                     &rules::RUN_CLEAN_DOWN,

@@ -24,11 +24,18 @@ fn gap(work: &Work<'_>, act: &Act, link: (&Step, &StepAfter), notes: &mut Notes)
     };
     let waited = between(before.end, act.start);
     let late = after.max.is_some_and(|max| waited > max);
+    // Loads that share one load before them have to wait for each other: a matter to look at, not a fault.
+    let shared = work.acts(&after.step).len() != work.acts(&step.id).len();
+    let rule = if late && shared {
+        &rules::RUN_LOAD_WAITS
+    } else {
+        &rules::RUN_PRECEDENCE
+    };
     if waited < after.min || late {
         let most = after.max.map_or_else(|| "any time".to_owned(), span);
         notes
             .say(
-                &rules::RUN_PRECEDENCE,
+                rule,
                 &act.id,
                 format!("the gap after `{}` is not what the step allows", before.id),
             )

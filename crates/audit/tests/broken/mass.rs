@@ -15,6 +15,13 @@ crate::breaks! {
         water.ap += Mass::from_g(300);
         water.ep += Mass::from_g(300);
     }
+    too_little_oil_is_found: MASS_INPUTS_LAW, |_snapshot, plan| {
+        // 24.9 g by law: a scale may say 22.5 g, not less.
+        let oil = &mut plan.batches[1].inputs[1];
+        oil.ap = Mass::from_g(22);
+        oil.ep = Mass::from_g(22);
+        plan.order.from_stock[1].mass = Mass::from_g(22);
+    }
     an_input_left_out_is_found: MASS_INPUTS_LAW, |_snapshot, plan| {
         plan.batches[0].inputs.remove(1);
     }
@@ -62,4 +69,20 @@ crate::breaks! {
     a_par_that_nobody_restores_is_found: MASS_FOOD_BALANCE, |snapshot, _plan| {
         snapshot.household.pars[0].level += Mass::from_g(1);
     }
+}
+
+#[test]
+fn a_pinch_is_measured_to_a_quarter_of_a_gram() {
+    crate::expect_silence(|snapshot, plan| {
+        // 0.1 g by law, a quarter of a gram in practice.
+        let chickpeas = snapshot
+            .components
+            .get_mut(&"chickpeas".into())
+            .expect("there are chickpeas");
+        chickpeas.ways[0].inputs[2].per_kg = Mass::from_mg(200);
+        let pinch = Mass::from_mg(250);
+        plan.batches[0].inputs[2].ap = pinch;
+        plan.batches[0].inputs[2].ep = pinch;
+        plan.order.from_stock[0].mass = pinch;
+    });
 }

@@ -91,6 +91,14 @@ fn poultry(snapshot: &mut Snapshot) {
     food.storage = StorageClass::FridgeShort;
 }
 
+fn core(degrees: i64) -> StepSafety {
+    StepSafety {
+        core: Some(Temperature::from_c(degrees)),
+        boil: None,
+        note: String::new(),
+    }
+}
+
 fn safety(snapshot: &mut Snapshot, core_c: Option<i64>, boil_min: Option<i64>) {
     component(snapshot, "chickpeas").ways[0].steps[2].safety = Some(StepSafety {
         core: core_c.map(Temperature::from_c),
@@ -123,6 +131,11 @@ crate::breaks! {
     }
     a_step_that_waited_too_long_is_found: RUN_PRECEDENCE, |snapshot, _plan| {
         component(snapshot, "carrots").ways[0].steps[3].after[0].max = Some(Seconds::from_mins(1));
+    }
+    a_load_that_waits_for_another_is_named: RUN_LOAD_WAITS, |snapshot, plan| {
+        two_loads(snapshot, plan);
+        component(snapshot, "chickpeas").ways[0].steps[2].after[0].max = Some(Seconds::ZERO);
+        put(plan, "simmer-2", "10:13", "10:45");
     }
     a_visit_outside_its_act_is_found: RUN_VISITS, |_snapshot, plan| {
         put(plan, "visit-2", "10:45", "10:46");
@@ -204,6 +217,14 @@ crate::breaks! {
     carrots_on_a_board_after_raw_meat_are_found: RUN_CLEAN_DOWN, |snapshot, _plan| {
         component(snapshot, "carrots").ways[0].steps[0].hygiene = Hygiene::RawMeat;
     }
+    garnish_on_a_board_after_the_meat_it_goes_with_is_found: RUN_CLEAN_DOWN, |snapshot, _plan| {
+        let steps = &mut component(snapshot, "carrots").ways[0].steps;
+        steps[0].hygiene = Hygiene::RawMeat;
+        steps[1].hygiene = Hygiene::Ready;
+        steps[3].safety = Some(core(74));
+        // The dip would lie on the same board later.
+        component(snapshot, "dip").ways[0].steps[0].hygiene = Hygiene::RawMeat;
+    }
     carrots_on_a_board_after_peanuts_are_found: RUN_ALLERGEN_CONTACT, |_snapshot, plan| {
         dip_first(plan);
     }
@@ -249,30 +270,43 @@ fn poultry_cooked_through_passes() {
 }
 
 #[test]
-fn two_loads_take_half_each() {
-    crate::expect_silence(|snapshot, plan| {
-        component(snapshot, "chickpeas").ways[0].steps[2].load = Some(Mass::from_g(250));
-        let mut second = act(plan, "simmer").clone();
-        second.id = "simmer-2".into();
-        second.load = 2;
-        second.stations = vec!["burner 2".to_owned(), "pot 2".to_owned()];
-        let looked: Vec<Act> = ["visit-1", "visit-2"]
-            .map(|id| {
-                let mut visit = act(plan, id).clone();
-                visit.id = format!("{id}-2").as_str().into();
-                visit.kind = ActKind::Visit {
-                    of: "simmer-2".into(),
-                };
-                visit
-            })
-            .into();
-        let [mut first, mut last] = <[Act; 2]>::try_from(looked).expect("there are two visits");
-        first.start = at("2026-11-29T10:28");
-        first.end = at("2026-11-29T10:29");
-        last.start = at("2026-11-29T10:38");
-        last.end = at("2026-11-29T10:39");
-        plan.runs[0].acts.extend([second, first, last]);
+fn vegetables_may_follow_the_meat_they_are_cooked_through_with() {
+    crate::expect_silence(|snapshot, _plan| {
+        let steps = &mut component(snapshot, "carrots").ways[0].steps;
+        steps[0].hygiene = Hygiene::RawMeat;
+        steps[3].safety = Some(core(74));
+        component(snapshot, "dip").ways[0].steps[0].hygiene = Hygiene::RawMeat;
     });
+}
+
+#[test]
+fn two_loads_take_half_each() {
+    crate::expect_silence(two_loads);
+}
+
+/// The chickpeas simmer in two pots.
+fn two_loads(snapshot: &mut Snapshot, plan: &mut WeekPlan) {
+    component(snapshot, "chickpeas").ways[0].steps[2].load = Some(Mass::from_g(250));
+    let mut second = act(plan, "simmer").clone();
+    second.id = "simmer-2".into();
+    second.load = 2;
+    second.stations = vec!["burner 2".to_owned(), "pot 2".to_owned()];
+    let looked: Vec<Act> = ["visit-1", "visit-2"]
+        .map(|id| {
+            let mut visit = act(plan, id).clone();
+            visit.id = format!("{id}-2").as_str().into();
+            visit.kind = ActKind::Visit {
+                of: "simmer-2".into(),
+            };
+            visit
+        })
+        .into();
+    let [mut first, mut last] = <[Act; 2]>::try_from(looked).expect("there are two visits");
+    first.start = at("2026-11-29T10:28");
+    first.end = at("2026-11-29T10:29");
+    last.start = at("2026-11-29T10:38");
+    last.end = at("2026-11-29T10:39");
+    plan.runs[0].acts.extend([second, first, last]);
 }
 
 #[test]
