@@ -11,7 +11,7 @@ use larderwright_model::{
 };
 use larderwright_quantity::{Mass, Permille, Rounding, mul_div};
 
-use crate::facts;
+use crate::{allocation, facts};
 
 /// The stated chance that a batch is enough: nine times in ten.
 const CONFIDENCE: i64 = 900;
@@ -43,8 +43,24 @@ pub fn size(snapshot: &Snapshot, demand: &Demand) -> Result<BatchesResult, Confl
         let component = &snapshot.components[id];
         batches.extend(batches_of(snapshot, component, session, *mass)?);
     }
+    state_draws(demand, &mut batches)?;
     let report = report(&batches);
     Ok(BatchesResult { batches, report })
+}
+
+/// Where a component takes two batches, each states what plates really draw from it.
+fn state_draws(demand: &Demand, batches: &mut [Batch]) -> Result<(), Conflict> {
+    let allocation = allocation::allocate(demand, batches)?;
+    let mut drawn = vec![Mass::ZERO; batches.len()];
+    for (draw, batch) in demand.draws.iter().zip(allocation) {
+        if let Some(batch) = batch {
+            drawn[batch] += draw.mass;
+        }
+    }
+    for (batch, drawn) in batches.iter_mut().zip(drawn) {
+        batch.demand = drawn;
+    }
+    Ok(())
 }
 
 fn report(batches: &[Batch]) -> Report {
@@ -282,7 +298,7 @@ fn measured_amount(food: &Food, law: Mass) -> (Mass, Mass) {
     }
     let ep = law
         .round_to(measure_step(law), Rounding::Nearest)
-        .max(Mass::from_mg(250));
+        .max(Mass::from_mg(10));
     (food.edible.value.undo(ep, Rounding::Up), ep)
 }
 
@@ -294,7 +310,8 @@ pub fn measure_step(mass: Mass) -> Mass {
         200_000.. => Mass::from_g(10),
         20_000.. => Mass::from_g(5),
         5_000.. => Mass::from_g(1),
-        _ => Mass::from_mg(250),
+        1_000.. => Mass::from_mg(100),
+        _ => Mass::from_mg(10),
     }
 }
 

@@ -57,11 +57,14 @@ pub fn compute(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Resul
         }
         .buy(list)?;
     }
-    add_par_and_standing(snapshot, &mut order)?;
+    add_par_and_standing(snapshot, &readers, &mut order)?;
     order.lines.sort_by(|a, b| key(a).cmp(&key(b)));
     let report = report(snapshot, &order, rejected);
     Ok(OrderResult { order, report })
 }
+
+/// For each food the allergens that somebody who eats it avoids.
+type Readers = BTreeMap<FoodId, BTreeSet<Allergen>>;
 
 fn key(line: &OrderLine) -> (&str, Department, &str, &str) {
     (
@@ -137,8 +140,8 @@ fn plate_needs(snapshot: &Snapshot, demand: &Demand) -> BTreeMap<FoodId, Vec<Nee
 }
 
 /// For each food the allergens that someone who will eat it has to read the label for.
-fn readers(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> BTreeMap<FoodId, BTreeSet<Allergen>> {
-    let mut readers: BTreeMap<FoodId, BTreeSet<Allergen>> = BTreeMap::new();
+fn readers(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Readers {
+    let mut readers: Readers = BTreeMap::new();
     for draw in &demand.draws {
         let larderwright_model::Cover::Eater(id) = &draw.cover else {
             continue;
@@ -187,7 +190,7 @@ struct Buyer<'a> {
     food: &'a Food,
     order: &'a mut Order,
     rejected: &'a mut Vec<String>,
-    readers: &'a BTreeMap<FoodId, BTreeSet<Allergen>>,
+    readers: &'a Readers,
 }
 
 impl Buyer<'_> {
@@ -352,7 +355,7 @@ fn at_home(snapshot: &Snapshot, food: &Food) -> Mass {
     mass.max().unwrap_or(Mass::ZERO)
 }
 
-fn add_par_and_standing(snapshot: &Snapshot, order: &mut Order) -> Result<(), Conflict> {
+fn add_par_and_standing(snapshot: &Snapshot, readers: &Readers, order: &mut Order) -> Result<(), Conflict> {
     let Some(shop) = snapshot.shops.first() else {
         return Ok(());
     };
@@ -368,7 +371,19 @@ fn add_par_and_standing(snapshot: &Snapshot, order: &mut Order) -> Result<(), Co
     for (id, mass, purpose) in par.chain(standing).filter(|(_, mass, _)| mass.is_positive()) {
         let food = &snapshot.foods[id];
         let cover = cheapest_cover(mass, &food.packs).ok_or_else(|| no_pack(food))?;
-        push_lines(order, (food, shop), mass, (cover, vec![purpose], Vec::new()));
+        push_lines(
+            order,
+            (food, shop),
+            mass,
+            (
+                cover,
+                vec![purpose],
+                readers
+                    .get(id)
+                    .map(|set| set.iter().copied().collect())
+                    .unwrap_or_default(),
+            ),
+        );
     }
     Ok(())
 }

@@ -228,10 +228,8 @@ pub(super) fn after_search(problem: &Problem<'_>, state: &State) -> Option<Confl
         return None;
     }
     let snapshot = problem.snapshot;
-    for slot in &problem.slots {
-        if cost::serve_slot(problem, state, slot, &mut |_, _, _, _| {}) > 0 {
-            return Some(too_much_for(problem, slot, state));
-        }
+    if let Some(slot) = cost::walk(problem, state, &mut |_| {}).slot {
+        return Some(too_much_for(problem, &problem.slots[slot], state));
     }
     let windows = snapshot.sessions.iter().map(|session| {
         format!(

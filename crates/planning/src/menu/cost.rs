@@ -70,50 +70,118 @@ impl Draws {
     }
 }
 
+/// How often each seat has had each item at a main meal this week.
+struct Had {
+    counts: Vec<u8>,
+    seats: usize,
+}
+
+impl Had {
+    fn new(problem: &Problem<'_>) -> Self {
+        Self {
+            counts: vec![0; problem.items * problem.seats],
+            seats: problem.seats,
+        }
+    }
+
+    fn count(&self, item: usize, seat: usize) -> i64 {
+        i64::from(self.counts[item * self.seats + seat])
+    }
+
+    /// How tired of an item those are who would get it.
+    fn weariness(&self, slot: &Slot<'_>, element: &Elem, option: &Opt, covers: CoverSet) -> i64 {
+        if element.tires == 0 {
+            return 0;
+        }
+        let seats = slot
+            .eaters
+            .iter()
+            .enumerate()
+            .filter(|(cover, _)| covers & (1 << cover) != 0);
+        element.tires * seats.map(|(_, seat)| self.count(option.item, *seat)).sum::<i64>()
+    }
+
+    fn note(&mut self, slot: &Slot<'_>, element: &Elem, option: &Opt, covers: CoverSet) {
+        if element.tires == 0 {
+            return;
+        }
+        for (cover, seat) in slot.eaters.iter().enumerate() {
+            if covers & (1 << cover) != 0 {
+                self.counts[option.item * self.seats + seat] += 1;
+            }
+        }
+    }
+}
+
+/// One option served to some covers of a slot.
+pub(super) struct Helping<'a> {
+    pub slot: &'a Slot<'a>,
+    pub covers: CoverSet,
+    pub element: usize,
+    pub option: usize,
+    pub supply: Option<(usize, Fate)>,
+    weariness: i64,
+}
+
+/// What a walk through the week could not serve.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Missing {
+    /// Elements that had to be filled and were not, over all covers.
+    pub count: i64,
+    /// The first slot concerned.
+    pub slot: Option<usize>,
+}
+
+/// Serves every slot in order; `sink` hears of each helping.
+pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&Helping<'_>)) -> Missing {
+    let mut had = Had::new(problem);
+    let mut missing = Missing::default();
+    for (ix, slot) in problem.slots.iter().enumerate() {
+        let missed = serve_slot(state, slot, &mut had, sink);
+        missing.count += missed;
+        if missed > 0 && missing.slot.is_none() {
+            missing.slot = Some(ix);
+        }
+    }
+    missing
+}
+
 /// Serves every slot of a week and lists the plates.
 pub(super) fn serve(problem: &Problem<'_>, state: &State) -> Week {
-    let plates = problem.slots.iter().map(|slot| {
-        let mut plates: Vec<Vec<Served>> = slot.covers.iter().map(|_| Vec::new()).collect();
-        serve_slot(problem, state, slot, &mut |cover_set, element, option, supply| {
-            for (cover, plate) in plates.iter_mut().enumerate() {
-                if cover_set & (1 << cover) != 0 {
-                    plate.push(Served {
-                        element,
-                        option,
-                        supply,
-                    });
-                }
+    let empty = |slot: &Slot<'_>| slot.covers.iter().map(|_| Vec::new()).collect();
+    let mut plates: Vec<Vec<Vec<Served>>> = problem.slots.iter().map(empty).collect();
+    walk(problem, state, &mut |helping| {
+        for (cover, plate) in plates[helping.slot.index].iter_mut().enumerate() {
+            if helping.covers & (1 << cover) != 0 {
+                plate.push(Served {
+                    element: helping.element,
+                    option: helping.option,
+                    supply: helping.supply,
+                });
             }
-        });
-        plates
+        }
     });
-    Week {
-        plates: plates.collect(),
-    }
+    Week { plates }
 }
 
 /// The cost of a week.
 pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
     let mut total = Cost::default();
     let mut draws = Draws::new(problem);
-    for slot in &problem.slots {
-        let candidate = &slot.candidates[state.meals[slot.index]];
-        let missed = serve_slot(problem, state, slot, &mut |covers, element, option, supply| {
-            let elem = &candidate.elements[element];
-            let option = &elem.options[option];
-            let mass = portions(slot, covers, option.portion);
-            total.soft += option_cost(option, covers, supply);
-            match (&option.thing, supply) {
-                (Thing::Made(comp), Some((session, fate))) => *draws.slot(*comp, session, fate) += mass,
-                _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
-            }
-        });
-        total.hard += missed * MISSING;
-    }
+    let missing = walk(problem, state, &mut |helping| {
+        let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
+        let option = &candidate.elements[helping.element].options[helping.option];
+        let mass = portions(helping.slot, helping.covers, option.portion);
+        total.soft += option_cost(option, helping.covers, helping.supply) + helping.weariness;
+        match (&option.thing, helping.supply) {
+            (Thing::Made(comp), Some((session, fate))) => *draws.slot(*comp, session, fate) += mass,
+            _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
+        }
+    });
     total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state);
     let production = production(problem, state, &draws);
     Cost {
-        hard: total.hard + production.hard,
+        hard: missing.count * MISSING + production.hard,
         soft: total.soft + production.soft,
     }
 }
@@ -134,12 +202,7 @@ fn option_cost(option: &Opt, covers: CoverSet, supply: Option<(usize, Fate)>) ->
 }
 
 /// Serves one slot; returns how many covers lack an element that has to be filled.
-pub(super) fn serve_slot(
-    problem: &Problem<'_>,
-    state: &State,
-    slot: &Slot<'_>,
-    sink: &mut impl FnMut(CoverSet, usize, usize, Option<(usize, Fate)>),
-) -> i64 {
+fn serve_slot(state: &State, slot: &Slot<'_>, had: &mut Had, sink: &mut impl FnMut(&Helping<'_>)) -> i64 {
     let candidate = &slot.candidates[state.meals[slot.index]];
     let mut chosen: [(u8, CoverSet); 32] = [(0, 0); 32];
     let mut chosen_len = 0;
@@ -148,11 +211,20 @@ pub(super) fn serve_slot(
         let mut left = slot.everyone();
         while left != 0 {
             let forbidden = |option: usize| forbidden(candidate, (element_ix, option), &chosen[..chosen_len]);
-            let Some((option, supply, covers)) = best_option(problem, state, slot, element, left, &forbidden)
+            let Some((option, supply, covers)) = best_option(state, (slot, element), left, &forbidden, had)
             else {
                 break;
             };
-            sink(covers, element_ix, option, supply);
+            let weariness = had.weariness(slot, element, &element.options[option], covers);
+            sink(&Helping {
+                slot,
+                covers,
+                element: element_ix,
+                option,
+                supply,
+                weariness,
+            });
+            had.note(slot, element, &element.options[option], covers);
             if chosen_len < chosen.len() {
                 chosen[chosen_len] = (code(element_ix, option), covers);
                 chosen_len += 1;
@@ -190,12 +262,11 @@ fn forbidden(candidate: &Candidate<'_>, this: (usize, usize), chosen: &[(u8, Cov
 type Best = (usize, Option<(usize, Fate)>, CoverSet);
 
 fn best_option(
-    problem: &Problem<'_>,
     state: &State,
-    slot: &Slot<'_>,
-    element: &Elem,
+    (slot, element): (&Slot<'_>, &Elem),
     left: CoverSet,
     forbidden: &impl Fn(usize) -> CoverSet,
+    had: &Had,
 ) -> Option<Best> {
     let mut best: Option<(i64, Best)> = None;
     for (ix, option) in element.options.iter().enumerate() {
@@ -217,7 +288,7 @@ fn best_option(
         let covers = if pleased == 0 { covers } else { pleased };
         let worth = i64::from(covers.count_ones()) * 6
             - option_cost(option, covers, supply)
-            - repeated(problem, state, slot, option);
+            - had.weariness(slot, element, option, covers);
         if best.as_ref().is_none_or(|(known, ..)| worth > *known) {
             best = Some((worth, (ix, supply, covers)));
         }
@@ -233,17 +304,6 @@ pub(super) fn supply(slot: &Slot<'_>, state: &State, comp: usize) -> Option<(usi
         .find(|(session, _)| state.is_active(comp, *session))
 }
 
-/// Options rotate: the same one is a little less welcome on every other day.
-fn repeated(problem: &Problem<'_>, state: &State, slot: &Slot<'_>, option: &Opt) -> i64 {
-    let sitting = &problem.snapshot.sittings[slot.index];
-    if !is_main(sitting.occasion) {
-        return 0;
-    }
-    let turn =
-        slot.day.rem_euclid(3) + i64::try_from(state.meals[slot.index] % 2).expect("a remainder is small");
-    i64::from(i64::try_from(option.index).expect("an element has few options") == turn % 3) * -4
-}
-
 fn variety(problem: &Problem<'_>, state: &State) -> i64 {
     let lately = &problem.snapshot.eaten_lately;
     let mut points = 0;
@@ -251,7 +311,7 @@ fn variety(problem: &Problem<'_>, state: &State) -> i64 {
         let sitting = &problem.snapshot.sittings[slot.index];
         let meal = slot.candidates[state.meals[slot.index]].meal;
         let main = is_main(sitting.occasion);
-        let (again, next_day) = if main { (60, 40) } else { (8, 6) };
+        let (again, next_day) = if main { (250, 100) } else { (20, 10) };
         for earlier in &problem.slots[..ix] {
             let before = earlier.candidates[state.meals[earlier.index]].meal;
             let apart = slot.day - earlier.day;
@@ -318,6 +378,7 @@ fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
             + (count - most).max(0) * TOO_MANY;
     }
     cost.hard += over_litres(fridge, problem.fridge) + over_litres(freezer, problem.freezer);
+    cost.hard += over_litres(fridge + freezer, problem.boxes) + over_litres(freezer, problem.freezing_boxes);
     cost
 }
 

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    Component, Cover, Eater, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority, Skill, Snapshot,
-    Way, Where,
+    BoxKind, Component, Cover, Eater, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority, Skill,
+    Snapshot, Way, Where,
 };
 use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
 
@@ -71,10 +71,14 @@ pub(super) struct Opt {
     /// Covers that dislike it.
     pub disliked: CoverSet,
     pub cents_per_kg: i64,
+    /// Number of the item among all items of the larder.
+    pub item: usize,
 }
 
 pub(super) struct Elem {
     pub need: Need,
+    /// How tiresome the same item is here when somebody has had it before this week.
+    pub tires: i64,
     pub options: Vec<Opt>,
 }
 
@@ -89,6 +93,8 @@ pub(super) struct Slot<'a> {
     /// Index of the sitting.
     pub index: usize,
     pub covers: Vec<Cover>,
+    /// Number of each cover's eater in the household; guests come after them.
+    pub eaters: Vec<usize>,
     /// Appetite of each cover, per thousand.
     pub factors: Vec<i64>,
     pub candidates: Vec<Candidate<'a>>,
@@ -121,6 +127,12 @@ pub(super) struct Problem<'a> {
     /// Room for boxes in fridge and freezer, in microlitres.
     pub fridge: i64,
     pub freezer: i64,
+    /// What all boxes hold of hot food, and those of them that freeze, in microlitres.
+    pub boxes: i64,
+    pub freezing_boxes: i64,
+    /// How many items there are, and how many seats: eaters and the most guests.
+    pub items: usize,
+    pub seats: usize,
 }
 
 /// How much each priority counts, three for the first.
@@ -135,6 +147,7 @@ impl<'a> Problem<'a> {
         let makeups = facts::makeups(snapshot);
         let comps = comps(snapshot);
         let fits = fits(snapshot, &comps);
+        let items: BTreeMap<&Item, usize> = makeups.keys().enumerate().map(|(ix, item)| (item, ix)).collect();
         let index: BTreeMap<&str, usize> = comps
             .iter()
             .enumerate()
@@ -148,6 +161,7 @@ impl<'a> Problem<'a> {
                     makeups: &makeups,
                     comps: &comps,
                     index: &index,
+                    items: &items,
                     fits: &fits,
                 }
                 .slot(slot)
@@ -160,12 +174,36 @@ impl<'a> Problem<'a> {
             weights: weights(&snapshot.household.wishes.priorities),
             fridge: room(kitchen.fridge.ul()),
             freezer: room(kitchen.freezer.ul()),
+            boxes: boxes(snapshot, restrict, |_| true),
+            freezing_boxes: boxes(snapshot, restrict, |kind| kind.freezes),
+            items: makeups.len(),
+            seats: snapshot.household.eaters.len() + 64,
             snapshot,
             comps,
             slots,
             fits,
         }
     }
+}
+
+/// What the boxes hold at the depth allowed for hot food, less what sharing out in whole boxes costs.
+fn boxes(snapshot: &Snapshot, restrict: &Restrictions, counts: impl Fn(&BoxKind) -> bool) -> i64 {
+    let depth = larderwright_safety::limits(snapshot.household.profile)
+        .depth_max
+        .um();
+    let kinds = snapshot
+        .household
+        .kitchen
+        .boxes
+        .iter()
+        .filter(|kind| counts(kind));
+    let room: i64 = kinds
+        .map(|kind| {
+            let by_depth = mul_div(kind.volume.ul(), depth, kind.depth.um().max(1), Rounding::Down);
+            by_depth.min(kind.volume.ul() * 85 / 100) * i64::from(kind.count)
+        })
+        .sum();
+    mul_div(room, restrict.room_permille * 80 / 100, 1000, Rounding::Down)
 }
 
 fn weights(priorities: &[Priority]) -> Weights {
@@ -353,6 +391,7 @@ struct Builder<'a, 'b> {
     makeups: &'b BTreeMap<Item, Makeup>,
     comps: &'b [Comp<'a>],
     index: &'b BTreeMap<&'a str, usize>,
+    items: &'b BTreeMap<&'b Item, usize>,
     fits: &'b [Vec<bool>],
 }
 
@@ -375,6 +414,15 @@ impl<'a> Builder<'a, '_> {
             .collect();
         covers.extend((1..=sitting.guests).map(Cover::Guest));
         factors.resize(covers.len(), 1000);
+        let household = &snapshot.household.eaters;
+        let number = |eater: &&Eater| {
+            household
+                .iter()
+                .position(|other| other.id == eater.id)
+                .unwrap_or(0)
+        };
+        let mut seats: Vec<usize> = eaters.iter().map(number).collect();
+        seats.extend((household.len()..).take(covers.len() - eaters.len()));
         let supplies = self.comps.iter().enumerate().map(|(comp_ix, comp)| {
             let mut all = windows::supplies(snapshot, self.restrict, comp.component, sitting);
             all.retain(|(session, _)| self.fits[*session][comp_ix]);
@@ -402,6 +450,7 @@ impl<'a> Builder<'a, '_> {
         Slot {
             index,
             covers,
+            eaters: seats,
             factors,
             candidates,
             supplies,
@@ -431,8 +480,14 @@ impl<'a> Builder<'a, '_> {
             if element.need != Need::Optional && filled != everyone {
                 return None;
             }
+            let tires = if is_main(self.snapshot.sittings[slot].occasion) {
+                if element.id.as_str() == "protein" { 4 } else { 1 }
+            } else {
+                0
+            };
             elements.push(Elem {
                 need: element.need,
+                tires,
                 options,
             });
         }
@@ -484,6 +539,7 @@ impl<'a> Builder<'a, '_> {
             allowed,
             disliked,
             cents_per_kg,
+            item: *self.items.get(&option.item)?,
         })
     }
 

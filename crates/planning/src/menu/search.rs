@@ -250,15 +250,12 @@ fn lacking(
 /// Switches off what nobody eats.
 fn prune(problem: &Problem<'_>, state: &mut State) {
     let mut used = vec![false; state.active.len()];
-    for slot in &problem.slots {
-        let candidate = &slot.candidates[state.meals[slot.index]];
-        cost::serve_slot(problem, state, slot, &mut |_, element, option, supply| {
-            if let (Thing::Made(comp), Some((session, _))) =
-                (&candidate.elements[element].options[option].thing, supply)
-            {
-                used[comp * state.sessions + session] = true;
-            }
-        });
-    }
+    cost::walk(problem, state, &mut |helping| {
+        let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
+        let option = &candidate.elements[helping.element].options[helping.option];
+        if let (Thing::Made(comp), Some((session, _))) = (&option.thing, helping.supply) {
+            used[comp * state.sessions + session] = true;
+        }
+    });
     state.active = used;
 }

@@ -109,14 +109,21 @@ fn number(network: &Network, schedule: &Schedule, room: &Room, stations: &mut [V
         .collect();
     users.sort_unstable();
     let mut free_from = vec![0i64; room.count as usize];
+    let mut last_used: BTreeMap<&BatchId, usize> = BTreeMap::new();
     for (start, end, ix, amount) in users {
-        let mut wanted = amount;
-        for (unit, free) in free_from.iter_mut().enumerate() {
-            if wanted > 0 && *free <= start {
-                *free = end;
-                wanted -= 1;
-                let number = u32::try_from(unit).unwrap_or(0) + room.first;
-                stations[ix].push(format!("{} {number}", room.word));
+        let batch = network.tasks[ix].batch.as_ref();
+        let mut order: Vec<usize> = (0..free_from.len())
+            .filter(|unit| free_from[*unit] <= start)
+            .collect();
+        // A batch stays where it was, if that is still free.
+        let stay = batch.and_then(|batch| last_used.get(batch)).copied();
+        order.sort_by_key(|unit| (Some(*unit) != stay, *unit));
+        for unit in order.into_iter().take(usize::try_from(amount).unwrap_or(0)) {
+            free_from[unit] = end;
+            let number = u32::try_from(unit).unwrap_or(0) + room.first;
+            stations[ix].push(format!("{} {number}", room.word));
+            if let Some(batch) = batch {
+                last_used.insert(batch, unit);
             }
         }
     }

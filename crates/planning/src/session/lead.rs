@@ -19,7 +19,7 @@ pub(super) fn leads(snapshot: &Snapshot, session: &Session, batch: &Batch, start
     for step in way.steps.iter().rev().filter(|step| step.lead) {
         let wanted = step.law.likely(batch.x);
         let least = step.lead_min.unwrap_or(wanted).min(wanted);
-        let at = quarter(back(due, wanted));
+        let at = waking(quarter(back(due, wanted)));
         leads.push(Lead {
             batch: batch.id.clone(),
             step: step.id.clone(),
@@ -36,6 +36,16 @@ pub(super) fn leads(snapshot: &Snapshot, session: &Session, batch: &Batch, start
 
 fn back(from: DateTime, by: Seconds) -> DateTime {
     from.saturating_sub(Span::new().seconds(by.secs()))
+}
+
+/// Nobody gets up at night to soak beans: what falls between ten and seven starts at nine the evening before.
+fn waking(at: DateTime) -> DateTime {
+    let evening = match at.hour() {
+        22.. => at.date(),
+        ..7 => at.date().yesterday().unwrap_or(at.date()),
+        _ => return at,
+    };
+    evening.at(21, 0, 0, 0)
 }
 
 fn quarter(at: DateTime) -> DateTime {

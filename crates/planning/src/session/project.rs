@@ -3,13 +3,13 @@
 //! Time is whole minutes from the start of the window. A task's mode says whose hands, which size of
 //! pot and which board; likes are told apart only when the schedule is read back.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
     Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
     Snapshot, Step, StepId,
 };
-use larderwright_quantity::{Rounding, Seconds, Temperature};
+use larderwright_quantity::{Rounding, Seconds, Temperature, Volume};
 use larderwright_safety::keeping;
 use larderwright_solve::project::{
     Changeover, Hold, Lag, Mode, Offset, Project, ProjectBuilder, ProjectError, ResourceIx, TaskIx,
@@ -69,6 +69,8 @@ struct Load<'a> {
     plan: LoadPlan,
     number: i64,
     oven: Option<Temperature>,
+    /// Which size of pot it is done in, by position in the rooms; the same for the whole batch.
+    pot: Option<usize>,
     severe: bool,
 }
 
@@ -78,6 +80,8 @@ struct Builder<'a> {
     rooms: Rooms,
     tasks: Vec<TaskInfo>,
     ixs: Vec<TaskIx>,
+    /// Tasks done in a pot.
+    pots: BTreeSet<usize>,
     /// Tasks of each batch and step, by load.
     placed: BTreeMap<(BatchId, StepId), Vec<usize>>,
 }
@@ -112,6 +116,7 @@ fn assemble(
         rooms,
         tasks: Vec::new(),
         ixs: Vec::new(),
+        pots: BTreeSet::new(),
         placed: BTreeMap::new(),
     };
     let preflight = builder.add_fixed(Kind::Preflight, text::PREFLIGHT, PREFLIGHT.minutes(0), true)?;
@@ -188,11 +193,13 @@ impl<'a> Builder<'a> {
                         plan,
                         number,
                         oven: None,
+                        pot: None,
                         severe,
                     });
                 }
             }
         }
+        self.choose_pots(&mut loads);
         if let Some(oven) = kitchen.oven {
             let hot: Vec<usize> = (0..loads.len())
                 .filter(|ix| loads[*ix].step.uses.contains(&Equipment::Rack))
@@ -205,6 +212,37 @@ impl<'a> Builder<'a> {
             }
         }
         loads
+    }
+
+    /// A batch stays in one size of pot from step to step; the neediest choose first, each the size least taken.
+    fn choose_pots(&self, loads: &mut [Load<'_>]) {
+        let mut wanted: BTreeMap<(BatchId, i64), (Volume, i64)> = BTreeMap::new();
+        for load in loads.iter() {
+            if let Some(need) = load.plan.pot {
+                let entry = wanted
+                    .entry((load.batch.id.clone(), load.number))
+                    .or_insert((Volume::ZERO, 0));
+                *entry = (entry.0.max(need), entry.1 + self.minutes(load).0);
+            }
+        }
+        let mut order: Vec<((BatchId, i64), (Volume, i64))> = wanted.into_iter().collect();
+        order.sort_by_key(|(_, need)| std::cmp::Reverse(*need));
+        let mut taken = vec![0i64; self.rooms.pots.len()];
+        for ((batch, number), (need, minutes)) in order {
+            let fitting = (0..taken.len()).filter(|ix| self.rooms.pots[*ix].0 >= need);
+            let Some(pot) =
+                fitting.min_by_key(|ix| (taken[*ix] / i64::from(self.rooms.pots[*ix].1.count), *ix))
+            else {
+                continue;
+            };
+            taken[pot] += minutes;
+            for load in loads
+                .iter_mut()
+                .filter(|load| load.batch.id == batch && load.number == number && load.plan.pot.is_some())
+            {
+                load.pot = Some(pot);
+            }
+        }
     }
 
     fn push(&mut self, info: TaskInfo, modes: Vec<Mode>) -> Result<usize, ProjectError> {
@@ -324,6 +362,9 @@ impl<'a> Builder<'a> {
             high,
         };
         let task = self.push(info, modes)?;
+        if load.pot.is_some() {
+            self.pots.insert(task);
+        }
         self.placed
             .entry((load.batch.id.clone(), step.id.clone()))
             .or_default()
@@ -378,11 +419,11 @@ impl<'a> Builder<'a> {
                         .filter(|_| load.step.hygiene == Hygiene::RawMeat);
                     vec![(raw.unwrap_or(&self.rooms.boards).resource, 1)]
                 }
-                Equipment::Pot => {
-                    let need = load.plan.pot.unwrap_or_default();
-                    let large = self.rooms.pots.iter().filter(|(volume, _)| *volume >= need);
-                    large.map(|(_, room)| (room.resource, 1)).collect()
-                }
+                Equipment::Pot => load
+                    .pot
+                    .map(|pot| (self.rooms.pots[pot].1.resource, 1))
+                    .into_iter()
+                    .collect(),
             };
             alternatives = alternatives
                 .iter()
@@ -452,10 +493,14 @@ impl<'a> Builder<'a> {
                 }
                 let min = after.min.mins(Rounding::Up);
                 let single = pairwise || (before.len() == 1 && load.plan.loads == 1);
-                let max = after
-                    .max
-                    .filter(|_| single)
-                    .map(|max| max.mins(Rounding::Down).max(min));
+                // What stands in a pot goes on in it at once.
+                let in_pot = load.pot.is_some() && self.pots.contains(from);
+                let stated = if in_pot {
+                    Some(min)
+                } else {
+                    after.max.map(|max| max.mins(Rounding::Down).max(min))
+                };
+                let max = stated.filter(|_| single);
                 self.lag(*from, task, min, max)?;
                 if load.step.hands == 0 || max.is_some() {
                     self.inner.hold(Hold {
