@@ -222,6 +222,45 @@ fn substitutes_are_foods_and_not_the_food_itself() {
 }
 
 #[test]
+fn a_substitute_said_to_be_without_an_allergen_is() {
+    let words = [
+        ("no milk", Allergen::Milk),
+        ("no egg", Allergen::Eggs),
+        ("no wheat", Allergen::Wheat),
+        ("no gluten", Allergen::Gluten),
+        ("no soya", Allergen::Soy),
+        ("no nuts", Allergen::TreeNuts),
+        ("no peanuts", Allergen::Peanuts),
+        ("no sesame", Allergen::Sesame),
+        ("no fish", Allergen::Fish),
+        ("no crustaceans", Allergen::Crustaceans),
+        ("no celery", Allergen::Celery),
+    ];
+    let claims = all()
+        .iter()
+        .flat_map(|row| row.substitutes)
+        .flat_map(|substitute| {
+            words
+                .iter()
+                .filter(|(word, _)| substitute.note.contains(word))
+                .map(move |(_, allergen)| (substitute, *allergen))
+        });
+    let mut checked = 0;
+    for (substitute, allergen) in claims {
+        let row = food(substitute.food).expect("a substitute is a food");
+        let marks = row.allergens.expect("its allergens are known");
+        assert!(
+            marks.iter().all(|(marked, _)| *marked != allergen),
+            "{}: {}",
+            substitute.food,
+            substitute.note
+        );
+        checked += 1;
+    }
+    assert!(checked >= 20);
+}
+
+#[test]
 fn generated_files_say_so_in_their_first_line() {
     let text = include_str!("../src/generated/foods.rs");
     let first = text.lines().next().expect("the file has lines");
