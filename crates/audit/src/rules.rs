@@ -169,6 +169,12 @@ rules! {
         "A run lies inside its session's window.";
     RUN_FINISH = "run.finish", Fatal, SUMS,
         "A run finishes when its last act ends, and not before its own bound.";
+    RUN_FRAME = "run.frame", Fatal, "common practice, no source",
+        "A run opens with the preflight and closes with the clear-down.";
+    RUN_PACK_OUT = "run.pack-out", Fatal, SUMS,
+        "A batch is boxed after its cooking ends.";
+    RUN_COOL = "run.cool", Fatal, "common practice, no source",
+        "A batch that is cooled has the time for it between cooking and boxing.";
     RUN_OVEN_RANGE = "run.oven-range", Fatal, LAW,
         "An act in the oven has a setting that suits its step and the oven.";
     RUN_OVEN_SETTING = "run.oven-setting", Fatal, KITCHEN,

@@ -2,6 +2,7 @@
 
 mod act;
 mod contact;
+mod frame;
 mod hands;
 mod hazard;
 mod lead;
@@ -19,6 +20,7 @@ use crate::rules;
 pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
     for run in &book.plan.runs {
         window(book, run, notes);
+        frame::check(book, run, notes);
         hands::check(book, run, notes);
         station::check(book, run, notes);
         oven::check(book, run, notes);

@@ -193,6 +193,26 @@ crate::breaks! {
     a_bound_after_the_finish_is_found: RUN_FINISH, |_snapshot, plan| {
         plan.runs[0].bound = at("2026-11-29T11:46");
     }
+    a_run_without_its_preflight_is_found: RUN_FRAME, |_snapshot, plan| {
+        plan.runs[0].acts.remove(0);
+    }
+    a_clear_down_before_boxing_is_found: RUN_FRAME, |_snapshot, plan| {
+        put(plan, "clear-down", "11:00", "11:15");
+        plan.runs[0].finish = at("2026-11-29T11:30");
+    }
+    a_batch_boxed_before_it_is_cooked_is_found: RUN_PACK_OUT, |_snapshot, plan| {
+        // The dip has a boxing of its own, too early.
+        act(plan, "pack-out").batches.pop();
+        let mut early = act(plan, "pack-out").clone();
+        early.id = "pack-dip".into();
+        early.batches = vec!["dip".into()];
+        early.start = at("2026-11-29T10:29");
+        early.end = at("2026-11-29T10:31");
+        plan.runs[0].acts.push(early);
+    }
+    a_batch_boxed_while_it_is_hot_is_found: RUN_COOL, |_snapshot, plan| {
+        put(plan, "cool", "10:50", "11:20");
+    }
     an_oven_too_hot_for_its_step_is_found: RUN_OVEN_RANGE, |_snapshot, plan| {
         act(plan, "roast").oven = Some(Temperature::from_c(230));
         plan.runs[0].oven[0].temperature = Temperature::from_c(230);

@@ -298,6 +298,8 @@ fn acts() -> Vec<Act> {
         &["rack 1", "tray 1"],
     ));
     roast.oven = Some(Temperature::from_c(200));
+    let mut cool = nobody(act("cool", ActKind::Cool, ("11:00", "11:20")));
+    cool.batches = ["chickpeas", "carrots"].map(Into::into).into();
     let mut pack_out = act("pack-out", ActKind::PackOut, ("11:20", "11:30"));
     pack_out.batches = ["chickpeas", "carrots", "dip"].map(Into::into).into();
     vec![
@@ -317,7 +319,7 @@ fn acts() -> Vec<Act> {
         roast,
         visit("visit-2", ("10:34", "10:35")),
         step("dip", "chop", ("10:35", "10:38"), &["board 1"]),
-        nobody(act("cool", ActKind::Cool, ("11:00", "11:20"))),
+        cool,
         pack_out,
         act("clear-down", ActKind::ClearDown, ("11:30", "11:45")),
     ]
