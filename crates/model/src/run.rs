@@ -54,7 +54,7 @@ pub struct Act {
     pub end: DateTime,
     /// Whose hands, for the whole act.
     pub who: Vec<CookId>,
-    /// What is held: `burner 1`, `pot 5 l`, `rack 2`, `board 1`.
+    /// What is held, by kind and number in the order of the kitchen: `burner 1`, `pot 3`, `rack 2`, `board 1`.
     pub stations: Vec<String>,
     /// The oven's setting, when it is in the oven.
     pub oven: Option<Temperature>,

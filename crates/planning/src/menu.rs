@@ -4,6 +4,7 @@
 //! an exact cost of the whole week in whole numbers. It claims no bound. What cannot be is told
 //! as a conflict in the words of the household.
 
+mod boxes;
 mod conflict;
 mod cost;
 mod problem;

@@ -18,6 +18,9 @@ use crate::menu::say;
 
 pub use cover::{Cover, cheapest_cover};
 
+/// Lead work that would start at night starts up to so many hours earlier.
+const NIGHT_H: i64 = 10;
+
 /// What the order stage hands on.
 #[derive(Clone, Debug)]
 pub struct OrderResult {
@@ -81,9 +84,10 @@ fn needs(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> BTreeMap<Fo
         let session = snapshot
             .session(&batch.session)
             .expect("a batch belongs to a session of the week");
+        let by = start_of_work(snapshot, batch, session.from);
         for input in batch.inputs.iter().filter(|input| input.ap.is_positive()) {
             let need = Need {
-                by: session.from,
+                by,
                 ap: input.ap,
                 purpose: Purpose::Batch(batch.id.clone()),
             };
@@ -97,6 +101,22 @@ fn needs(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> BTreeMap<Fo
         list.sort_by_key(|need| need.by);
     }
     needs
+}
+
+/// When the first input is needed: before the soak, which may be moved to the evening before.
+fn start_of_work(snapshot: &Snapshot, batch: &Batch, session: DateTime) -> DateTime {
+    let component = &snapshot.components[&batch.component];
+    let way = component
+        .way(&batch.way)
+        .expect("a batch is made in a way of its component");
+    let lead: i64 = way
+        .steps
+        .iter()
+        .filter(|step| step.lead)
+        .map(|step| step.law.likely(batch.x).secs())
+        .sum();
+    let evening = if lead > 0 { NIGHT_H * 3600 } else { 0 };
+    session.saturating_sub(jiff::Span::new().seconds(lead + evening))
 }
 
 /// Foods eaten as they are: edible masses add up over the week before they are turned into as

@@ -6,7 +6,8 @@
 use larderwright_model::{Fate, Freezing, Need};
 use larderwright_quantity::{Mass, Rounding, mul_div};
 
-use super::problem::{Candidate, CoverSet, Elem, Opt, Problem, Slot, Thing, is_main};
+use super::boxes::{Parcel, Taken};
+use super::problem::{Candidate, CoverSet, Elem, Opt, PROTEIN_TIRES, Problem, Slot, Thing, is_main};
 use super::search::State;
 
 /// A missing element on a plate, in hard points.
@@ -39,9 +40,31 @@ impl Cost {
     }
 }
 
-/// What a week draws from every component, session and fate, in mg.
-pub(super) struct Draws {
-    made: Vec<i64>,
+/// Days of the week, for frozen lots that are pulled on different days.
+const DAYS: usize = 8;
+
+/// What a week draws from one component of one session, in mg.
+#[derive(Clone, Copy, Default)]
+struct Drawn {
+    fridge: i64,
+    /// Last day on which the fridge lot is eaten from.
+    last: i64,
+    frozen: [i64; DAYS],
+}
+
+impl Drawn {
+    fn frozen_sum(&self) -> i64 {
+        self.frozen.iter().sum()
+    }
+
+    fn both(&self) -> i64 {
+        self.fridge + self.frozen_sum()
+    }
+}
+
+/// What a week draws from every component and session, and what it buys to eat as it is.
+struct Draws {
+    made: Vec<Drawn>,
     sessions: usize,
     bought_cents: i64,
 }
@@ -50,42 +73,45 @@ impl Draws {
     fn new(problem: &Problem<'_>) -> Self {
         let sessions = problem.snapshot.sessions.len();
         Self {
-            made: vec![0; problem.comps.len() * sessions * 2],
+            made: vec![Drawn::default(); problem.comps.len() * sessions],
             sessions,
             bought_cents: 0,
         }
     }
 
-    fn slot(&mut self, comp: usize, session: usize, fate: Fate) -> &mut i64 {
-        let ix = (comp * self.sessions + session) * 2 + usize::from(fate == Fate::Freezer);
-        &mut self.made[ix]
+    fn add(&mut self, (comp, session): (usize, usize), fate: Fate, day: i64, mass: i64) {
+        let drawn = &mut self.made[comp * self.sessions + session];
+        match fate {
+            Fate::Freezer => drawn.frozen[usize::try_from(day).unwrap_or(0).min(DAYS - 1)] += mass,
+            Fate::Fridge | Fate::Cupboard => {
+                drawn.fridge += mass;
+                drawn.last = drawn.last.max(day);
+            }
+        }
     }
 
-    pub(super) fn of(&self, comp: usize, session: usize, fate: Fate) -> i64 {
-        self.made[(comp * self.sessions + session) * 2 + usize::from(fate == Fate::Freezer)]
-    }
-
-    pub(super) fn both(&self, comp: usize, session: usize) -> i64 {
-        self.of(comp, session, Fate::Fridge) + self.of(comp, session, Fate::Freezer)
+    fn of(&self, comp: usize, session: usize) -> &Drawn {
+        &self.made[comp * self.sessions + session]
     }
 }
 
 /// How often each seat has had each item at a main meal this week.
-struct Had {
+struct Had<'a> {
     counts: Vec<u8>,
+    /// The same by group, for proteins only.
+    grouped: Vec<u8>,
+    groups: &'a [usize],
     seats: usize,
 }
 
-impl Had {
-    fn new(problem: &Problem<'_>) -> Self {
+impl<'a> Had<'a> {
+    fn new(problem: &'a Problem<'_>) -> Self {
         Self {
             counts: vec![0; problem.items * problem.seats],
+            grouped: vec![0; problem.items * problem.seats],
+            groups: &problem.groups,
             seats: problem.seats,
         }
-    }
-
-    fn count(&self, item: usize, seat: usize) -> i64 {
-        i64::from(self.counts[item * self.seats + seat])
     }
 
     /// How tired of an item those are who would get it.
@@ -93,12 +119,21 @@ impl Had {
         if element.tires == 0 {
             return 0;
         }
-        let seats = slot
-            .eaters
-            .iter()
-            .enumerate()
-            .filter(|(cover, _)| covers & (1 << cover) != 0);
-        element.tires * seats.map(|(_, seat)| self.count(option.item, *seat)).sum::<i64>()
+        let row = option.item * self.seats;
+        let group = self.groups[option.item] * self.seats;
+        let protein = element.tires == PROTEIN_TIRES;
+        let mut points = 0;
+        for (cover, seat) in slot.eaters.iter().enumerate() {
+            if covers & (1 << cover) != 0 {
+                points += element.tires * i64::from(self.counts[row + seat]);
+                points += if protein {
+                    2 * i64::from(self.grouped[group + seat])
+                } else {
+                    0
+                };
+            }
+        }
+        points
     }
 
     fn note(&mut self, slot: &Slot<'_>, element: &Elem, option: &Opt, covers: CoverSet) {
@@ -108,6 +143,9 @@ impl Had {
         for (cover, seat) in slot.eaters.iter().enumerate() {
             if covers & (1 << cover) != 0 {
                 self.counts[option.item * self.seats + seat] += 1;
+                if element.tires == PROTEIN_TIRES {
+                    self.grouped[self.groups[option.item] * self.seats + seat] += 1;
+                }
             }
         }
     }
@@ -174,7 +212,9 @@ pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
         let mass = portions(helping.slot, helping.covers, option.portion);
         total.soft += option_cost(option, helping.covers, helping.supply) + helping.weariness;
         match (&option.thing, helping.supply) {
-            (Thing::Made(comp), Some((session, fate))) => *draws.slot(*comp, session, fate) += mass,
+            (Thing::Made(comp), Some((session, fate))) => {
+                draws.add((*comp, session), fate, helping.slot.day, mass);
+            }
             _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
         }
     });
@@ -202,7 +242,7 @@ fn option_cost(option: &Opt, covers: CoverSet, supply: Option<(usize, Fate)>) ->
 }
 
 /// Serves one slot; returns how many covers lack an element that has to be filled.
-fn serve_slot(state: &State, slot: &Slot<'_>, had: &mut Had, sink: &mut impl FnMut(&Helping<'_>)) -> i64 {
+fn serve_slot(state: &State, slot: &Slot<'_>, had: &mut Had<'_>, sink: &mut impl FnMut(&Helping<'_>)) -> i64 {
     let candidate = &slot.candidates[state.meals[slot.index]];
     let mut chosen: [(u8, CoverSet); 32] = [(0, 0); 32];
     let mut chosen_len = 0;
@@ -266,7 +306,7 @@ fn best_option(
     (slot, element): (&Slot<'_>, &Elem),
     left: CoverSet,
     forbidden: &impl Fn(usize) -> CoverSet,
-    had: &Had,
+    had: &Had<'_>,
 ) -> Option<Best> {
     let mut best: Option<(i64, Best)> = None;
     for (ix, option) in element.options.iter().enumerate() {
@@ -332,7 +372,8 @@ fn variety(problem: &Problem<'_>, state: &State) -> i64 {
 
 fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
     let mut cost = Cost::default();
-    let (mut fridge, mut freezer) = (0i64, 0i64);
+    let (mut fridge, mut freezer, mut unboxed) = (0i64, 0i64, 0i64);
+    let mut taken = problem.boxes.empty();
     for session in 0..problem.snapshot.sessions.len() {
         let (mut hands, mut oven, mut burners, mut count) = (0, 0, 0, 0);
         let mut chilled = 0;
@@ -341,32 +382,21 @@ fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
                 continue;
             }
             count += 1;
-            let drawn = draws.both(comp_ix, session);
-            if drawn == 0 {
+            let drawn = draws.of(comp_ix, session);
+            if drawn.both() == 0 {
                 cost.soft += 30;
                 continue;
             }
-            let x = batch_size(comp, drawn);
+            let x = batch_size(comp, drawn.both());
             hands += comp.hands.at(x);
             oven += comp.oven.at(x);
             burners += comp.burner.at(x);
             let out = comp.way.yields.likely.of(x, Rounding::Down).mg();
-            cost.soft += batch_cost(problem, comp_ix, x, out, drawn);
-            let litres = |mass: i64| {
-                comp.component
-                    .bulk
-                    .value
-                    .volume_of(Mass::from_mg(mass), Rounding::Up)
-                    .ul()
-                    * 100
-                    / 75
-            };
-            chilled += litres(
-                draws
-                    .of(comp_ix, session, Fate::Fridge)
-                    .max(out - draws.of(comp_ix, session, Fate::Freezer)),
-            );
-            freezer += litres(draws.of(comp_ix, session, Fate::Freezer));
+            cost.soft += batch_cost(problem, comp_ix, x, out, drawn.both());
+            let stored = store(problem, (comp_ix, session), drawn, out, &mut taken);
+            chilled += stored.chilled;
+            freezer += stored.frozen;
+            unboxed += stored.unboxed;
         }
         fridge = fridge.max(chilled);
         let capacity = &problem.capacities[session];
@@ -377,9 +407,67 @@ fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
             + minutes_over(burners, capacity.burners)
             + (count - most).max(0) * TOO_MANY;
     }
-    cost.hard += over_litres(fridge, problem.fridge) + over_litres(freezer, problem.freezer);
-    cost.hard += over_litres(fridge + freezer, problem.boxes) + over_litres(freezer, problem.freezing_boxes);
+    cost.hard +=
+        over_litres(fridge, problem.fridge) + over_litres(freezer, problem.freezer) + over_litres(unboxed, 0);
     cost
+}
+
+/// What a batch takes of the fridge, the freezer and the boxes, in microlitres.
+struct Stored {
+    chilled: i64,
+    frozen: i64,
+    unboxed: i64,
+}
+
+fn store(
+    problem: &Problem<'_>,
+    (comp, session): (usize, usize),
+    drawn: &Drawn,
+    out: i64,
+    taken: &mut Taken,
+) -> Stored {
+    let bulk = problem.comps[comp].component.bulk.value;
+    let hot = problem.comps[comp].hot;
+    let litres = |mass: i64| bulk.volume_of(Mass::from_mg(mass), Rounding::Up).ul();
+    let from = problem.session_days[session];
+    let mut stored = Stored {
+        chilled: 0,
+        frozen: 0,
+        unboxed: 0,
+    };
+    // What is made beyond the plates stays with the first lot.
+    let mut spare = out - drawn.both();
+    if drawn.fridge > 0 {
+        let volume = litres(drawn.fridge + spare);
+        spare = 0;
+        stored.chilled += volume;
+        stored.unboxed += problem.boxes.take(
+            taken,
+            &Parcel {
+                volume,
+                hot,
+                frozen: false,
+                from,
+                to: drawn.last,
+            },
+        );
+    }
+    for (day, mass) in (0i64..).zip(drawn.frozen).filter(|(_, mass)| *mass > 0) {
+        let volume = litres(mass + spare);
+        spare = 0;
+        stored.frozen += volume;
+        stored.unboxed += problem.boxes.take(
+            taken,
+            &Parcel {
+                volume,
+                hot,
+                frozen: true,
+                from,
+                to: day,
+            },
+        );
+    }
+    stored
 }
 
 fn over_litres(used: i64, room: i64) -> i64 {

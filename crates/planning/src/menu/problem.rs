@@ -3,16 +3,20 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    BoxKind, Component, Cover, Eater, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority, Skill,
-    Snapshot, Way, Where,
+    Component, CoolingMethod, Cover, Eater, Family, Fate, Finish, FoodId, Item, Meal, Need, Occasion,
+    Priority, Skill, Snapshot, Way, Where,
 };
 use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
 
+use super::boxes::Cupboard;
 use super::windows;
 use crate::facts::{self, Makeup};
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
 use crate::restrict::Restrictions;
 use crate::{appetite, service};
+
+/// How tiresome a protein is for each time somebody has had it this week; other elements count two.
+pub(super) const PROTEIN_TIRES: i64 = 4;
 
 /// A set of covers of one sitting, as bits.
 pub(super) type CoverSet = u64;
@@ -33,7 +37,9 @@ pub(super) struct Comp<'a> {
     pub chain: Seconds,
     /// Hundredths of the currency for each kilogram of output.
     pub cents_per_kg: i64,
-    /// Driver grams step and limits, in mg.
+    /// Whether it goes hot into its boxes.
+    pub hot: bool,
+    /// The step a batch grows by and the smallest batch.
     pub step: Mass,
     pub min: Mass,
 }
@@ -127,9 +133,11 @@ pub(super) struct Problem<'a> {
     /// Room for boxes in fridge and freezer, in microlitres.
     pub fridge: i64,
     pub freezer: i64,
-    /// What all boxes hold of hot food, and those of them that freeze, in microlitres.
-    pub boxes: i64,
-    pub freezing_boxes: i64,
+    pub boxes: Cupboard,
+    /// The day of each session, counted from Monday.
+    pub session_days: Vec<i64>,
+    /// For each item the group that people tire of together: pulses, eggs, each meat.
+    pub groups: Vec<usize>,
     /// How many items there are, and how many seats: eaters and the most guests.
     pub items: usize,
     pub seats: usize,
@@ -174,8 +182,17 @@ impl<'a> Problem<'a> {
             weights: weights(&snapshot.household.wishes.priorities),
             fridge: room(kitchen.fridge.ul()),
             freezer: room(kitchen.freezer.ul()),
-            boxes: boxes(snapshot, restrict, |_| true),
-            freezing_boxes: boxes(snapshot, restrict, |kind| kind.freezes),
+            boxes: Cupboard::new(
+                snapshot,
+                larderwright_safety::limits(snapshot.household.profile).depth_max,
+                restrict.room_permille,
+            ),
+            session_days: snapshot
+                .sessions
+                .iter()
+                .map(|session| i64::from((session.from.date() - snapshot.monday).get_days()))
+                .collect(),
+            groups: groups(snapshot, &makeups),
             items: makeups.len(),
             seats: snapshot.household.eaters.len() + 64,
             snapshot,
@@ -186,24 +203,21 @@ impl<'a> Problem<'a> {
     }
 }
 
-/// What the boxes hold at the depth allowed for hot food, less what sharing out in whole boxes costs.
-fn boxes(snapshot: &Snapshot, restrict: &Restrictions, counts: impl Fn(&BoxKind) -> bool) -> i64 {
-    let depth = larderwright_safety::limits(snapshot.household.profile)
-        .depth_max
-        .um();
-    let kinds = snapshot
-        .household
-        .kitchen
-        .boxes
-        .iter()
-        .filter(|kind| counts(kind));
-    let room: i64 = kinds
-        .map(|kind| {
-            let by_depth = mul_div(kind.volume.ul(), depth, kind.depth.um().max(1), Rounding::Down);
-            by_depth.min(kind.volume.ul() * 85 / 100) * i64::from(kind.count)
-        })
-        .sum();
-    mul_div(room, restrict.room_permille * 80 / 100, 1000, Rounding::Down)
+/// Items that people tire of together share a group: all pulses, all eggs; a meat stands for itself.
+fn groups(snapshot: &Snapshot, makeups: &BTreeMap<Item, Makeup>) -> Vec<usize> {
+    let items: Vec<&Item> = makeups.keys().collect();
+    let family = |item: &Item| match item {
+        Item::Component(id) => snapshot.components.get(id).map(|component| component.family),
+        Item::Food(_) => None,
+    };
+    let group = |(ix, item): (usize, &&Item)| match family(item) {
+        Some(shared @ (Family::Pulse | Family::Egg)) => items
+            .iter()
+            .position(|other| family(other) == Some(shared))
+            .unwrap_or(ix),
+        _ => ix,
+    };
+    items.iter().enumerate().map(group).collect()
 }
 
 fn weights(priorities: &[Priority]) -> Weights {
@@ -268,6 +282,7 @@ fn comp<'a>(snapshot: &'a Snapshot, component: &'a Component) -> Option<Comp<'a>
         burner: Line::through(held(larderwright_model::Equipment::Burner), min, max),
         chain: chain(snapshot, way, min),
         cents_per_kg: cents_per_kg(snapshot, way),
+        hot: crate::packing::cooling(snapshot, component) == CoolingMethod::Shallow,
         component,
         way,
         step,
@@ -481,7 +496,11 @@ impl<'a> Builder<'a, '_> {
                 return None;
             }
             let tires = if is_main(self.snapshot.sittings[slot].occasion) {
-                if element.id.as_str() == "protein" { 4 } else { 1 }
+                if element.id.as_str() == "protein" {
+                    PROTEIN_TIRES
+                } else {
+                    2
+                }
             } else {
                 0
             };

@@ -365,10 +365,16 @@ impl<'a> Builder<'a> {
         if load.pot.is_some() {
             self.pots.insert(task);
         }
-        self.placed
+        let same_step = self
+            .placed
             .entry((load.batch.id.clone(), step.id.clone()))
-            .or_default()
-            .push(task);
+            .or_default();
+        let earlier = same_step.last().copied();
+        same_step.push(task);
+        if let Some(earlier) = earlier {
+            // Loads of a step start in order: they are alike, so nothing is lost.
+            self.lag(earlier, task, -likely, None)?;
+        }
         self.add_visits(load, task, likely)?;
         Ok(task)
     }
