@@ -22,7 +22,12 @@ fn every_figure_has_a_source() {
     check("composition", |row| !row.source.is_empty());
     check(
         "a published source names its row, or there are no figures",
-        |row| row.source.starts_with("USDA SR28 NDB ") || row.nutrients.iter().all(Option::is_none),
+        |row| {
+            row.source.starts_with("USDA SR28 NDB ")
+                || Nutrient::ALL
+                    .iter()
+                    .all(|nutrient| row.nutrient(*nutrient).is_none())
+        },
     );
     check("edible portion", |row| !row.edible.source.is_empty());
     check("density", |row| {

@@ -435,3 +435,93 @@ fn committed(cells: &[String]) -> Option<Figures> {
         measures: Vec::new(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn measure(amount_thousandths: i64, text: &str, mg: i64) -> SrMeasure {
+        SrMeasure {
+            amount_thousandths,
+            text: text.to_owned(),
+            mg,
+        }
+    }
+
+    fn release(measures: Vec<SrMeasure>) -> Release {
+        let food = SrFood {
+            description: "Onions, raw".to_owned(),
+            refuse_percent: 10,
+            nutrients: vec![None; NUTRIENTS],
+        };
+        Release {
+            foods: BTreeMap::from([("11282".to_owned(), food)]),
+            measures: BTreeMap::from([("11282".to_owned(), measures)]),
+        }
+    }
+
+    #[test]
+    fn a_cup_a_spoon_and_a_part_of_a_cup_give_grams_per_litre() {
+        for (amount, text, mg, g_per_l) in [
+            (1000, "cup, chopped", 160_000, Some(676)),
+            (250, "cup", 4_000, Some(68)),
+            (1000, "tbsp", 14_200, Some(960)),
+            (1000, "fl oz", 29_400, Some(994)),
+            (1000, "medium (2-1/2\" dia)", 110_000, None),
+            (1000, "cup, dry, yields", 528_000, None),
+            (1000, "tsp", 12_000, None),
+        ] {
+            assert_eq!(density_of(&measure(amount, text, mg)), g_per_l, "{text}");
+        }
+    }
+
+    #[test]
+    fn the_plainest_measure_of_volume_is_taken_unless_another_is_asked_for() {
+        let release = release(vec![
+            measure(1000, "tbsp chopped", 10_000),
+            measure(1000, "cup, sliced", 115_000),
+            measure(1000, "cup, chopped", 160_000),
+        ]);
+        let taken = |cell| {
+            density(cell, "11282", &release)
+                .expect("the measure exists")
+                .map(|density| density.source)
+        };
+        assert_eq!(
+            taken("").as_deref(),
+            Some("USDA SR28 NDB 11282, 1 cup, chopped = 160 g")
+        );
+        assert_eq!(
+            taken("cup, sliced").as_deref(),
+            Some("USDA SR28 NDB 11282, 1 cup, sliced = 115 g")
+        );
+        assert_eq!(taken("-"), None);
+        assert!(density("cup, grated", "11282", &release).is_err());
+    }
+
+    #[test]
+    fn a_counted_unit_as_purchased_weighs_its_refuse_too() {
+        let release = release(vec![measure(1000, "medium (2-1/2\" dia)", 110_000)]);
+        let edible = Sourced {
+            value: 900,
+            source: String::new(),
+        };
+        let mg = |cell| {
+            unit(cell, "11282", &edible, &release)
+                .expect("the unit is readable")
+                .map(|unit| unit.mg)
+        };
+        assert_eq!(mg("onion/onions@medium"), Some(122_222));
+        assert_eq!(mg("onion/onions@whole:medium"), Some(110_000));
+        assert_eq!(mg("onion/onions=120 g"), Some(120_000));
+        assert_eq!(mg(""), None);
+        for cell in [
+            "onion@medium",
+            "onion/onions@huge",
+            "onion/onions=120",
+            "onion/onions",
+        ] {
+            assert!(unit(cell, "11282", &edible, &release).is_err(), "{cell}");
+        }
+    }
+}
