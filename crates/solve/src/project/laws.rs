@@ -32,7 +32,7 @@ fn mode() -> impl Strategy<Value = Mode> {
 }
 
 fn task() -> impl Strategy<Value = Task> {
-    let due = proptest::option::weighted(0.2, (1_i64..=8, 0_i64..=3));
+    let due = prop_oneof![4 => Just(None), 1 => (1_i64..=8, 0_i64..=3).prop_map(Some)];
     (vec(mode(), 1..=2), due, any::<bool>()).prop_map(|(modes, due, late)| Task {
         modes,
         due: due.map(|(time, weight)| Due { time, weight }),
@@ -42,7 +42,8 @@ fn task() -> impl Strategy<Value = Task> {
 
 fn resource() -> impl Strategy<Value = Resource> {
     let absence = (0_i64..=8, 1_i64..=3, 1_i64..=2);
-    (1_i64..=3, proptest::option::weighted(0.3, absence)).prop_map(|(capacity, absence)| Resource {
+    let absence = prop_oneof![2 => Just(None), 1 => absence.prop_map(Some)];
+    (1_i64..=3, absence).prop_map(|(capacity, absence)| Resource {
         capacity,
         absences: absence
             .into_iter()
@@ -190,35 +191,4 @@ proptest! {
             ));
         }
     }
-}
-
-/// Prints how often the search reaches the optimum; run by hand with `--ignored --nocapture`.
-#[test]
-#[ignore = "a report, not a check"]
-fn how_often_brute_force_is_reached() {
-    use proptest::strategy::ValueTree;
-    use proptest::test_runner::TestRunner;
-    let mut runner = TestRunner::deterministic();
-    let (mut feasible, mut found, mut makespan, mut whole, mut shown) = (0, 0, 0, 0, (0, 0));
-    for _ in 0..1000 {
-        let project = project().new_tree(&mut runner).expect("a project").current();
-        let answer = solve(&project, &budget(400, Threads::One));
-        let Some((best, _)) = optimum(&project) else {
-            shown.0 += 1;
-            shown.1 += i32::from(matches!(answer, Answer::Infeasible(_)));
-            continue;
-        };
-        feasible += 1;
-        let Some(schedule) = answer.schedule() else {
-            continue;
-        };
-        found += 1;
-        let objective = Objective::of(&project, schedule);
-        makespan += i32::from((objective.lateness, objective.makespan) == (best.lateness, best.makespan));
-        whole += i32::from(objective == best);
-    }
-    println!(
-        "feasible {feasible}: found {found}, lateness and makespan optimal {makespan}, holds too {whole}"
-    );
-    println!("infeasible {}: shown {}", shown.0, shown.1);
 }
