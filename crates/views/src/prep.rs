@@ -128,7 +128,8 @@ fn add_task(book: Book<'_>, section: &mut Section, task: &Task<'_>) {
 /// Everything the session needs, by where it is kept.
 fn get_out(book: Book<'_>, run: &Run, name: &str) -> Section {
     let mut section = Section::new(format!("{name}: get out"), &["food", "as purchased", "for"]);
-    let mut places: BTreeMap<StorageClass, BTreeMap<String, Vec<(&Batch, usize)>>> = BTreeMap::new();
+    type Uses<'a> = Vec<(&'a Batch, usize)>;
+    let mut places: BTreeMap<StorageClass, BTreeMap<String, Uses<'_>>> = BTreeMap::new();
     for batch in book.batches(&run.session) {
         for (at, input) in batch.inputs.iter().enumerate() {
             let Some(food) = book.food(&input.food).filter(|food| !food.is_tap()) else {

@@ -6,7 +6,7 @@ use larderwright_model::{Act, ActKind, Lot, OvenSetting, Run, Snapshot, Standing
 use crate::book::{Book, listed};
 use crate::production::{cooling_words, session_name};
 use crate::sheet::{RowKind, Section, Sheet, SheetKind};
-use crate::work::{handled, quantity};
+use crate::work::{handled, named_quantity};
 
 /// The run sheets of a week.
 #[must_use]
@@ -123,7 +123,7 @@ fn act_cells(book: Book<'_>, act: &Act) -> [String; 6] {
     };
     let visit = matches!(act.kind, ActKind::Visit { .. });
     let who = match act.who.as_slice() {
-        [] => format!("by itself to {}", book.clock(act.end)),
+        [] => format!("by itself to\u{a0}{}", book.clock(act.end)),
         who => book.cooks(who),
     };
     [
@@ -172,10 +172,7 @@ fn how_much(book: Book<'_>, act: &Act) -> String {
         (ActKind::Step, Some(step)) => {
             let batches: Vec<_> = act.batches.iter().filter_map(|id| book.batch(id)).collect();
             let foods = handled(book, &batches, step);
-            foods
-                .iter()
-                .map(|food| format!("{} {}", food.name, quantity(book, food)))
-                .collect()
+            foods.iter().map(|food| named_quantity(book, food)).collect()
         }
         (ActKind::Cool, _) => lots().map(|lot| cooling_words(lot.cooling).to_owned()).collect(),
         _ => Vec::new(),

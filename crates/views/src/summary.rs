@@ -1,5 +1,7 @@
 //! The week at a glance: when to cook, what, what to buy, what to freeze, what is eaten when.
 
+use std::collections::BTreeMap;
+
 use larderwright_model::{Answer, Fate, Finding, OrderLine, PriceBasis, Run, Severity, Snapshot, WeekPlan};
 
 use crate::book::{Book, counted, day, listed, occasion};
@@ -149,14 +151,22 @@ fn buy_notes(book: Book<'_>, lines: &[OrderLine]) -> Vec<String> {
     if home > 0 {
         notes.push(format!("Check {} at home first.", counted(home, "food", "foods")));
     }
-    for line in lines.iter().filter(|line| !line.read_label.is_empty()) {
-        notes.push(format!(
-            "{}, {}",
-            label_words(&line.read_label),
-            book.food_name(&line.food)
-        ));
-    }
+    notes.extend(label_notes(book, lines));
     notes
+}
+
+/// Foods whose label has to be read, together when it is for the same allergens.
+fn label_notes(book: Book<'_>, lines: &[OrderLine]) -> Vec<String> {
+    let mut labels: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for line in lines.iter().filter(|line| !line.read_label.is_empty()) {
+        let foods = labels.entry(label_words(&line.read_label)).or_default();
+        let name = book.food_name(&line.food);
+        if !foods.contains(&name) {
+            foods.push(name);
+        }
+    }
+    let note = |(label, foods): (String, Vec<String>)| format!("{label}. On: {}.", foods.join("; "));
+    labels.into_iter().map(note).collect()
 }
 
 fn freeze(book: Book<'_>) -> Section {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Batch, BatchInput, Equipment, Food, Station, Step, StepId, Way};
+use larderwright_model::{Batch, BatchInput, Department, Equipment, Food, Station, Step, StepId, Way};
 use larderwright_quantity::Mass;
 
 use crate::book::Book;
@@ -38,15 +38,23 @@ fn step_for<'a>(way: &'a Way, food: &Food) -> Option<&'a Step> {
         let key = step.merge.as_deref().and_then(|merge| merge.split(':').nth(1));
         key.is_some_and(|key| food.id.as_str() == key || food.id.as_str().starts_with(&format!("{key}-")))
     };
-    let speaks = |step: &&Step| speaks_of(step, &words);
     let driver = food.id == way.driver;
-    let mut steps = way.steps.iter();
-    steps
-        .clone()
+    let speaks = |step: &&Step| (driver || !step.lead) && speaks_of(step, &words);
+    let seasons = |step: &&Step| {
+        food.department == Department::Spices && speaks_of(step, &["spice".into(), "season".into()])
+    };
+    let everything = |step: &&Step| !step.lead && speaks_of(step, &["everything".into()]);
+    let steps = || way.steps.iter();
+    let named = steps()
         .find(merged)
-        .or_else(|| steps.clone().find(speaks))
-        .or_else(|| steps.clone().find(|step| driver || !step.lead))
-        .or_else(|| steps.next())
+        .or_else(|| steps().find(speaks))
+        .or_else(|| steps().find(seasons));
+    let any = || {
+        steps()
+            .find(everything)
+            .or_else(|| steps().find(|step| driver || !step.lead))
+    };
+    named.or_else(any).or_else(|| steps().next())
 }
 
 /// Water belongs where it is boiled, else in the pot, else where the recipe speaks of it.
@@ -64,24 +72,25 @@ fn step_for_water<'a>(way: &'a Way, food: &Food) -> Option<&'a Step> {
 
 fn speaks_of(step: &Step, words: &[String]) -> bool {
     let text = format!("{} {}", step.title, step.text).to_lowercase();
-    words.iter().any(|word| text.contains(word.as_str()))
+    let mut spoken = text.split(|letter: char| !letter.is_alphabetic());
+    spoken.any(|spoken| words.iter().any(|word| spoken.starts_with(word.as_str())))
 }
 
 /// The words of a name without the ends that a plural changes; words that only tell kinds apart
 /// are left out.
 fn stems(name: &str) -> Vec<String> {
-    const KINDS: [&str; 14] = [
-        "dry", "dried", "canned", "ground", "fresh", "white", "brown", "red", "green", "black", "whole",
-        "plain", "long", "grain",
+    const KINDS: [&str; 18] = [
+        "leaf", "leaves", "fresh", "tap", "dry", "dried", "canned", "ground", "powder", "white", "brown",
+        "red", "green", "black", "whole", "plain", "long", "grain",
     ];
     let lower = name.to_lowercase();
     let words = lower.split(|letter: char| !letter.is_alphabetic());
     let long = words.filter(|word| word.len() >= 3 && !KINDS.contains(word));
     long.map(|word| {
-        let cut = if word.ends_with("ies") || word.ends_with("oes") {
-            word.len() - 2
-        } else {
-            word.len()
+        let cut = match word {
+            word if word.ends_with("ies") => word.len() - 3,
+            word if word.ends_with("oes") => word.len() - 2,
+            word => word.len(),
         };
         let stem = word.get(..cut).unwrap_or(word);
         stem.strip_suffix(['s', 'y'])
@@ -143,9 +152,28 @@ fn matching<'a>(book: Book<'a>, batch: &'a Batch, step: &StepId) -> Vec<&'a Batc
         .unwrap_or_default()
 }
 
-/// `edible of purchased` or just what is taken.
+/// What is taken, as purchased.
 pub(crate) fn quantity(book: Book<'_>, handled: &Handled) -> String {
     book.purchased(&handled.input.food, handled.input.ap)
+}
+
+/// What is taken with its name: `Salt 1 tsp`; a count that already says what is counted stands alone:
+/// `20 carrots (1.35 kg)`.
+pub(crate) fn named_quantity(book: Book<'_>, handled: &Handled) -> String {
+    let quantity = quantity(book, handled);
+    let unit = book.food(&handled.input.food).and_then(|food| food.unit.as_ref());
+    let says_it = unit.is_some_and(|unit| {
+        quantity.contains(&unit.singular)
+            && handled
+                .name
+                .to_lowercase()
+                .contains(&unit.singular.to_lowercase())
+    });
+    if says_it {
+        quantity
+    } else {
+        format!("{} {quantity}", handled.name)
+    }
 }
 
 /// The prepped mass when something was trimmed off.
@@ -193,6 +221,37 @@ mod tests {
             bought.sort_by_key(|input| &input.food);
             assert_eq!(at, bought, "{}", batch.id);
         }
+    }
+
+    #[test]
+    fn a_word_inside_another_is_not_spoken_of() {
+        let snapshot = sample::snapshot();
+        let rice = snapshot
+            .components
+            .get(&"white-rice".into())
+            .expect("the sample cooks rice");
+        let simmer = rice.ways[0]
+            .steps
+            .iter()
+            .find(|step| step.id.as_str() == "simmer")
+            .expect("rice simmers");
+        assert!(speaks_of(simmer, &["boil".into()]));
+        assert!(!speaks_of(simmer, &["oil".into()]));
+    }
+
+    #[test]
+    fn a_count_that_says_what_is_counted_stands_alone() {
+        let (snapshot, plan) = (sample::snapshot(), sample::plan());
+        let book = Book::new(&snapshot, &plan);
+        let carrots = plan
+            .batches
+            .iter()
+            .find(|batch| batch.component.as_str() == "roast-carrots")
+            .expect("cooked");
+        let at_board = handled(book, &[carrots], &"peel".into());
+        assert!(named_quantity(book, &at_board[0]).starts_with("13"));
+        let on_tray = handled(book, &[carrots], &"spread".into());
+        assert!(named_quantity(book, &on_tray[0]).starts_with("Olive oil"));
     }
 
     #[test]

@@ -5,6 +5,10 @@ use super::wrap::{len, longest_word, wrap};
 use crate::sheet::{Align, Column, Row, RowKind, Section};
 
 const GAP: usize = 2;
+/// How often room is moved between columns at most.
+const SHARE_ROUNDS: usize = 20;
+/// How much room is moved at once.
+const STEPS: [usize; 4] = [1, 2, 4, 8];
 
 /// The table in lines of at most `width` characters where words allow it.
 pub(super) fn lines(section: &Section, width: usize) -> Vec<String> {
@@ -87,6 +91,9 @@ fn widths(section: &Section, width: usize) -> Vec<usize> {
         };
         widths[at] -= 1;
     }
+    if over > 0 {
+        share_out(section, &mut widths, &least);
+    }
     widths
 }
 
@@ -98,6 +105,26 @@ fn least_harm(section: &Section, widths: &[usize], least: &[usize]) -> Option<us
         tried[at] -= 1;
         (height(section, &tried), std::cmp::Reverse(widths[at]))
     })
+}
+
+/// Moves room between columns as long as that saves lines.
+fn share_out(section: &Section, widths: &mut Vec<usize>, least: &[usize]) {
+    let mut lines = height(section, widths);
+    for _ in 0..SHARE_ROUNDS {
+        let pairs = (0..widths.len()).flat_map(|from| (0..widths.len()).map(move |to| (from, to)));
+        let moves = pairs.flat_map(|(from, to)| STEPS.map(|step| (from, to, step)));
+        let tried = moves.filter(|&(from, to, step)| from != to && widths[from] >= least[from] + step);
+        let best = tried.map(|(from, to, step)| {
+            let mut tried = widths.clone();
+            tried[from] -= step;
+            tried[to] += step;
+            (height(section, &tried), tried)
+        });
+        match best.min() {
+            Some((height, better)) if height < lines => (lines, *widths) = (height, better),
+            _ => return,
+        }
+    }
 }
 
 /// Lines of the rows that are not headings.
