@@ -8,6 +8,7 @@ pub mod plan;
 mod problem;
 mod reader;
 pub mod schema;
+pub mod sheet;
 pub mod snapshot;
 mod wire;
 mod words;

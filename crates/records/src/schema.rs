@@ -8,12 +8,13 @@ mod recipe_file;
 use schemars::{JsonSchema, schema_for};
 
 use crate::plan::PlanRecord;
+use crate::sheet::SheetRecord;
 use crate::snapshot::SnapshotRecord;
 use household_file::HouseholdFile;
 use recipe_file::{ComponentFile, MealFile};
 
 /// The names of the schemas.
-pub const SCHEMAS: &[&str] = &["plan", "snapshot", "household", "component", "meal"];
+pub const SCHEMAS: &[&str] = &["plan", "snapshot", "household", "component", "meal", "sheet"];
 
 /// The schema of that name, as JSON; `None` when there is none.
 #[must_use]
@@ -24,6 +25,7 @@ pub fn schema(name: &str) -> Option<String> {
         "household" => Some(text::<HouseholdFile>()),
         "component" => Some(text::<ComponentFile>()),
         "meal" => Some(text::<MealFile>()),
+        "sheet" => Some(text::<SheetRecord>()),
         _ => None,
     }
 }

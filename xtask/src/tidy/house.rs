@@ -53,8 +53,10 @@ pub const EDGES: &[Row] = &[
         &["audit"],
     ),
     row("audit", &["quantity", "model", "reference", "safety"], &[]),
-    row("views", &["quantity", "model", "reference"], &[]),
-    row("records", &["quantity", "model"], &[]),
+    // Labels and plate cards repeat what guidance says of reheating.
+    row("views", &["quantity", "model", "safety"], &[]),
+    // A sheet has a wire type of its own.
+    row("records", &["quantity", "model", "views"], &[]),
     row(
         "app",
         &[
