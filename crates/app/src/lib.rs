@@ -1,1 +1,14 @@
-//! Empty for now.
+//! Use cases: from a household and a week to a snapshot, from a snapshot to a judged plan, from a plan to a folder of
+//! sheets. Effects are injected or confined to `folder`; what time it is, the caller says.
+
+pub mod catalogue;
+pub mod dates;
+pub mod folder;
+mod nearest;
+pub mod planned;
+pub mod snapshot;
+
+pub use folder::{FolderError, Saved, load, save};
+pub use larderwright_planning::Threads;
+pub use planned::{Planned, Refusal, plan};
+pub use snapshot::{Options, build_snapshot, locate};
