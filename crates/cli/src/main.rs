@@ -1,1 +1,89 @@
-fn main() {}
+//! The `larderwright` program: reads the command line, the clock and files, and hands them on.
+
+mod args;
+mod clock;
+mod failure;
+mod planning;
+mod progress;
+mod week;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::Parser;
+use larderwright_app::load;
+use larderwright_records::household::EXAMPLE_HOUSEHOLD;
+use larderwright_records::schema::schema;
+use larderwright_records::sheet::sheet_to_json;
+use larderwright_views::{SheetKind, build, text};
+use serde_json::json;
+
+use args::{Command, CommandLine, Format, SheetArgs};
+use failure::Failure;
+
+fn main() -> ExitCode {
+    let line = CommandLine::parse();
+    match run(&line) {
+        Ok(answer) => print(&answer, ExitCode::SUCCESS),
+        Err(failure) => {
+            eprintln!("{}", failure.text());
+            let answer = match line.format {
+                Format::Text => String::new(),
+                Format::Json => format!("{:#}\n", failure.json()),
+            };
+            print(&answer, failure.exit_code())
+        }
+    }
+}
+
+/// Writes the answer; a reader who closes the pipe early has read enough.
+fn print(answer: &str, code: ExitCode) -> ExitCode {
+    match std::io::stdout().write_all(answer.as_bytes()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            eprintln!("the answer cannot be written: {error}");
+            ExitCode::from(3)
+        }
+        _ => code,
+    }
+}
+
+fn run(line: &CommandLine) -> Result<String, Failure> {
+    match &line.command {
+        Command::Demo(args) => planning::demo(args, line.format),
+        Command::Plan(args) => planning::plan_week(args, line.format),
+        Command::Sheet(args) => sheet(args, line.format),
+        Command::Example(args) => Ok(example(&args.what, line.format)),
+        Command::Schema(args) => schema(&args.name).ok_or_else(|| {
+            Failure::usage(
+                format!("there is no schema `{}`", args.name),
+                "Ask for `plan` or `household`.",
+            )
+        }),
+    }
+}
+
+fn sheet(args: &SheetArgs, format: Format) -> Result<String, Failure> {
+    let kind = SheetKind::parse(&args.kind).ok_or_else(|| {
+        let words: Vec<&str> = SheetKind::ALL.iter().map(|kind| kind.word()).collect();
+        Failure::usage(
+            format!("there is no sheet `{}`", args.kind),
+            format!("There are {}.", words.join(", ")),
+        )
+    })?;
+    let (snapshot, plan) = load(&args.data)?;
+    let sheet = build(kind, &snapshot, &plan);
+    Ok(match format {
+        Format::Text => text::render(&sheet, args.width),
+        Format::Json => sheet_to_json(&sheet),
+    })
+}
+
+fn example(what: &str, format: Format) -> String {
+    match format {
+        Format::Text => EXAMPLE_HOUSEHOLD.to_owned(),
+        Format::Json => format!(
+            "{:#}\n",
+            json!({ "example": what, "format": "toml", "text": EXAMPLE_HOUSEHOLD })
+        ),
+    }
+}

@@ -1,0 +1,158 @@
+//! What can be said on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
+#[derive(Debug, Parser)]
+#[command(name = "larderwright", version, after_help = EXIT_HELP)]
+pub(crate) struct CommandLine {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+    /// Text for people, JSON for programs.
+    #[arg(long, global = true, value_enum, default_value_t = Format::Text)]
+    pub(crate) format: Format,
+}
+
+const EXIT_HELP: &str = "Exit status: 0 done; 1 a negative answer (wishes that collide, a plan that may not be used); \
+    2 wrong use or bad input; 3 a fault of the machine.";
+
+/// How answers are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Plan the demo household's week into a fresh folder and write every sheet.
+    Demo(DemoArgs),
+    /// Plan a week of your own household.
+    Plan(PlanArgs),
+    /// Print one sheet of a saved plan.
+    Sheet(SheetArgs),
+    /// Print a commented file to start from.
+    Example(ExampleArgs),
+    /// Print the JSON Schema of a file or record.
+    Schema(SchemaArgs),
+}
+
+/// How to search.
+#[derive(Clone, Copy, Debug, Args)]
+pub(crate) struct SearchArgs {
+    /// On how many threads; it changes speed, never the plan.
+    #[arg(long, default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=2))]
+    pub(crate) threads: u8,
+    /// Seed of the searches; another one may find another plan.
+    #[arg(long, default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Work budget: moves of the menu search, and a fiftieth as many schedules for each session.
+    #[arg(long, value_parser = clap::value_parser!(u64).range(50..=1_000_000_000))]
+    pub(crate) work: Option<u64>,
+}
+
+/// How to plan the demo.
+#[derive(Debug, Args)]
+pub(crate) struct DemoArgs {
+    /// The folder to write; by default a fresh `larderwright-demo` in the current folder.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// The week, as in `2026-W49`; by default the next one that can still be shopped and cooked for.
+    #[arg(long)]
+    pub(crate) week: Option<String>,
+    /// How to search.
+    #[command(flatten)]
+    pub(crate) search: SearchArgs,
+}
+
+/// How to plan a week.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArgs {
+    /// The household file; `larderwright example household` prints one to start from.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) household: PathBuf,
+    /// The week, as in `2026-W49`.
+    #[arg(long)]
+    pub(crate) week: String,
+    /// The folder for plan and sheets.
+    #[arg(long, value_name = "DIR", default_value = DATA)]
+    pub(crate) data: PathBuf,
+    /// How to search.
+    #[command(flatten)]
+    pub(crate) search: SearchArgs,
+}
+
+/// The folder for plan and sheets when none is named.
+pub(crate) const DATA: &str = "./larderwright-data";
+
+/// Which sheet to print.
+#[derive(Debug, Args)]
+pub(crate) struct SheetArgs {
+    /// summary, menu, order, production, prep, run, labels, pull or plates.
+    pub(crate) kind: String,
+    /// The folder of the plan.
+    #[arg(long, value_name = "DIR", default_value = DATA)]
+    pub(crate) data: PathBuf,
+    /// Characters to a line.
+    #[arg(long, default_value_t = larderwright_views::text::WIDTH)]
+    pub(crate) width: usize,
+}
+
+/// Which example to print.
+#[derive(Debug, Args)]
+pub(crate) struct ExampleArgs {
+    /// `household`.
+    #[arg(value_parser = ["household"])]
+    pub(crate) what: String,
+}
+
+/// Which schema to print.
+#[derive(Debug, Args)]
+pub(crate) struct SchemaArgs {
+    /// plan, snapshot, household, component, meal or sheet.
+    #[arg(value_parser = larderwright_records::schema::SCHEMAS.to_vec())]
+    pub(crate) name: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(line: &str) -> Result<CommandLine, clap::Error> {
+        CommandLine::try_parse_from(line.split(' '))
+    }
+
+    #[test]
+    fn the_documented_lines_are_understood() {
+        for line in [
+            "larderwright demo",
+            "larderwright demo --out there --week 2026-W49",
+            "larderwright plan --household h.toml --week 2026-W49 --data d --threads 1 --seed 7 --work 500",
+            "larderwright sheet run --format json",
+            "larderwright --format json schema plan",
+            "larderwright example household",
+        ] {
+            assert!(check(line).is_ok(), "{line}");
+        }
+    }
+
+    #[test]
+    fn wrong_lines_are_refused() {
+        for line in [
+            "larderwright",
+            "larderwright plan --week 2026-W49",
+            "larderwright demo --threads 3",
+            "larderwright demo --work 1",
+            "larderwright example soup",
+            "larderwright schema soup",
+        ] {
+            assert!(check(line).is_err(), "{line}");
+        }
+    }
+}
