@@ -60,7 +60,6 @@ pub fn compute(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Resul
         }
         .buy(list)?;
     }
-    add_par_and_standing(snapshot, &readers, &mut order)?;
     order.lines.sort_by(|a, b| key(a).cmp(&key(b)));
     let report = report(snapshot, &order, rejected);
     Ok(OrderResult { order, report })
@@ -96,6 +95,9 @@ fn needs(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> BTreeMap<Fo
     }
     for (food, plates) in plate_needs(snapshot, demand) {
         needs.entry(food).or_default().extend(plates);
+    }
+    for (food, need) in household_needs(snapshot) {
+        needs.entry(food).or_default().push(need);
     }
     for list in needs.values_mut() {
         list.sort_by_key(|need| need.by);
@@ -220,12 +222,18 @@ impl Buyer<'_> {
         // What each trip has to bring: mass and purposes.
         let mut trips: BTreeMap<usize, (Mass, BTreeSet<Purpose>)> = BTreeMap::new();
         for need in needs {
-            let from_stock = need.ap.min(at_home);
+            // What is at home is for cooking; par and standing items come on top of it.
+            let restocks = matches!(need.purpose, Purpose::Par | Purpose::Standing);
+            let from_stock = if restocks {
+                Mass::ZERO
+            } else {
+                need.ap.min(at_home)
+            };
             at_home -= from_stock;
             taken += from_stock;
             let rest = need.ap - from_stock;
             if rest.is_positive() {
-                let shop = self.trip(need)?;
+                let shop = if restocks { 0 } else { self.trip(need)? };
                 let trip = trips.entry(shop).or_insert((Mass::ZERO, BTreeSet::new()));
                 trip.0 += rest;
                 trip.1.insert(need.purpose.clone());
@@ -375,9 +383,10 @@ fn at_home(snapshot: &Snapshot, food: &Food) -> Mass {
     mass.max().unwrap_or(Mass::ZERO)
 }
 
-fn add_par_and_standing(snapshot: &Snapshot, readers: &Readers, order: &mut Order) -> Result<(), Conflict> {
+/// Par levels to restore and standing items, bought on the first trip whatever is cooked.
+fn household_needs(snapshot: &Snapshot) -> Vec<(FoodId, Need)> {
     let Some(shop) = snapshot.shops.first() else {
-        return Ok(());
+        return Vec::new();
     };
     let household = &snapshot.household;
     let par = household
@@ -388,24 +397,19 @@ fn add_par_and_standing(snapshot: &Snapshot, readers: &Readers, order: &mut Orde
         .standing
         .iter()
         .map(|item| (&item.food, item.mass, Purpose::Standing));
-    for (id, mass, purpose) in par.chain(standing).filter(|(_, mass, _)| mass.is_positive()) {
-        let food = &snapshot.foods[id];
-        let cover = cheapest_cover(mass, &food.packs).ok_or_else(|| no_pack(food))?;
-        push_lines(
-            order,
-            (food, shop),
-            mass,
+    let wanted = par.chain(standing).filter(|(_, mass, _)| mass.is_positive());
+    wanted
+        .map(|(food, ap, purpose)| {
             (
-                cover,
-                vec![purpose],
-                readers
-                    .get(id)
-                    .map(|set| set.iter().copied().collect())
-                    .unwrap_or_default(),
-            ),
-        );
-    }
-    Ok(())
+                food.clone(),
+                Need {
+                    by: shop.at,
+                    ap,
+                    purpose,
+                },
+            )
+        })
+        .collect()
 }
 
 fn report(snapshot: &Snapshot, order: &Order, rejected: Vec<String>) -> Report {

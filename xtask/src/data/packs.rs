@@ -2,8 +2,14 @@
 
 use super::decimal::{parse_scaled, scale_nearest};
 
-/// Units a pack can be labelled in: milligrams, or microlitres, in one.
-const MASSES: [(&str, i64); 4] = [("g", 1_000), ("kg", 1_000_000), ("oz", 28_350), ("lb", 453_592)];
+/// Units a pack can be labelled in: micrograms in one. An ounce is a sixteenth of a pound of 453.59237 g.
+const MASSES: [(&str, i64); 4] = [
+    ("g", 1_000_000),
+    ("kg", 1_000_000_000),
+    ("oz", 28_349_523),
+    ("lb", 453_592_370),
+];
+/// Microlitres in one.
 const VOLUMES: [(&str, i64); 8] = [
     ("ml", 1_000),
     ("cl", 10_000),
@@ -73,17 +79,17 @@ fn size_mg(size: &str, sizes: &Sizes) -> Result<(String, i64), String> {
     let mut words = size.split(' ');
     let (amount, second) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
     let amount = parse_scaled(amount, 3).ok_or_else(|| format!("`{size}` does not begin with a number"))?;
-    let found = |table: &[(&str, i64)]| {
+    let found = |table: &[(&str, i64)], den: i64| {
         table
             .iter()
             .find(|(unit, _)| *unit == second)
-            .map(|(_, in_one)| scale_nearest(amount, *in_one, 1000))
+            .map(|(_, in_one)| scale_nearest(amount, *in_one, den))
     };
     let label = size.replace("fl-oz", "fl oz").replace("uk-pt", "pt");
-    if let Some(mg) = found(&MASSES) {
+    if let Some(mg) = found(&MASSES, 1_000_000) {
         return Ok((label, mg));
     }
-    if let Some(ul) = found(&VOLUMES) {
+    if let Some(ul) = found(&VOLUMES, 1000) {
         let g_per_l = sizes
             .g_per_l
             .ok_or_else(|| format!("`{size}` needs a measure, which the food does not have"))?;
@@ -118,7 +124,7 @@ mod tests {
 
     #[test]
     fn packs_are_read_by_mass_by_volume_and_by_count() {
-        assert_eq!(check("us:15 oz can"), [("15 oz can".to_owned(), 425_250)]);
+        assert_eq!(check("us:15 oz can"), [("15 oz can".to_owned(), 425_243)]);
         assert_eq!(check("uk:2 l bottle"), [("2 l bottle".to_owned(), 2_060_000)]);
         assert_eq!(check("uk:6 box"), [("6 eggs, box".to_owned(), 342_000)]);
     }

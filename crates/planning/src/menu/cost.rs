@@ -127,7 +127,7 @@ impl<'a> Had<'a> {
             if covers & (1 << cover) != 0 {
                 points += element.tires * i64::from(self.counts[row + seat]);
                 points += if protein {
-                    2 * i64::from(self.grouped[group + seat])
+                    4 * i64::from(self.grouped[group + seat])
                 } else {
                     0
                 };

@@ -16,7 +16,7 @@ use crate::restrict::Restrictions;
 use crate::{appetite, service};
 
 /// How tiresome a protein is for each time somebody has had it this week; other elements count two.
-pub(super) const PROTEIN_TIRES: i64 = 4;
+pub(super) const PROTEIN_TIRES: i64 = 6;
 
 /// A set of covers of one sitting, as bits.
 pub(super) type CoverSet = u64;
