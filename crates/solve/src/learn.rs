@@ -16,14 +16,16 @@ mod laws;
 mod search;
 mod solver;
 mod state;
+mod sum;
 mod timetable;
 #[cfg(test)]
 mod trial;
 mod unary;
 
-pub(crate) use domain::{Lit, Var};
+pub(crate) use domain::{Lit, Side, Var};
 pub(crate) use item::Item;
 pub(crate) use search::Verdict;
 pub(crate) use solver::{Solver, Taste};
+pub(crate) use sum::Sum;
 pub(crate) use timetable::Timetable;
 pub(crate) use unary::Unary;

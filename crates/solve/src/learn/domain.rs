@@ -32,6 +32,11 @@ impl Var {
         }
     }
 
+    /// Its place among all variables, from zero in the order in which they were made.
+    pub(crate) fn position(self) -> usize {
+        self.0 as usize
+    }
+
     pub(super) fn index(self) -> usize {
         self.0 as usize
     }

@@ -1,8 +1,9 @@
 //! Small random puzzles, all solutions of which are found by trying every value. For tests only.
 
-use super::domain::{Lit, Var};
+use super::domain::{Lit, Side, Var};
 use super::item::Item;
 use super::solver::{Solver, Taste};
+use super::sum::Sum;
 use super::timetable::Timetable;
 use super::unary::Unary;
 use crate::random::Random;
@@ -12,6 +13,7 @@ use crate::random::Random;
 pub(super) enum Kind {
     Timetable,
     Unary,
+    Sum,
     /// Clauses and arcs only.
     Plain,
     /// All of them at once.
@@ -25,6 +27,7 @@ pub(super) struct Puzzle {
     clauses: Vec<Vec<Lit>>,
     timetables: Vec<(Vec<Item>, i32)>,
     unaries: Vec<Vec<Item>>,
+    sums: Vec<(Vec<(Side, i64)>, i64, Var)>,
 }
 
 const STARTS: usize = 4;
@@ -38,6 +41,7 @@ impl Puzzle {
             clauses: Vec::new(),
             timetables: Vec::new(),
             unaries: Vec::new(),
+            sums: Vec::new(),
         };
         for _ in 0..STARTS {
             let least = small(random, 3) - 1;
@@ -47,10 +51,12 @@ impl Puzzle {
         match kind {
             Kind::Timetable => puzzle.add_timetable(random),
             Kind::Unary => puzzle.add_unary(random),
+            Kind::Sum => puzzle.add_sum(random),
             Kind::Plain => puzzle.add_plain(random),
             Kind::Mixed => {
                 puzzle.add_timetable(random);
                 puzzle.add_unary(random);
+                puzzle.add_sum(random);
                 puzzle.add_plain(random);
             }
         }
@@ -86,6 +92,23 @@ impl Puzzle {
 
     fn add_unary(&mut self, random: &mut Random) {
         self.unaries.push(Self::items(random, 4, 1));
+    }
+
+    /// The last start serves as the total.
+    fn add_sum(&mut self, random: &mut Random) {
+        let mut terms = Vec::new();
+        for at in 0..STARTS - 1 {
+            let side = if random.chance(50) {
+                var(at).lower()
+            } else {
+                var(at).upper()
+            };
+            if random.chance(80) {
+                terms.push((side, i64::from(1 + small(random, 3))));
+            }
+        }
+        self.sums
+            .push((terms, i64::from(small(random, 7) - 3), var(STARTS - 1)));
     }
 
     fn add_plain(&mut self, random: &mut Random) {
@@ -137,6 +160,9 @@ impl Puzzle {
         for items in &self.unaries {
             solver.rule(Unary::new(items.clone()));
         }
+        for (terms, constant, total) in &self.sums {
+            solver.rule(Sum::new(terms.clone(), *constant, *total));
+        }
         solver
     }
 
@@ -175,7 +201,14 @@ impl Puzzle {
             .timetables
             .iter()
             .all(|(items, capacity)| fits(items, *capacity));
-        arcs && clauses && capacities && self.unaries.iter().all(|items| fits(items, 1))
+        let sums = self.sums.iter().all(|(terms, constant, total)| {
+            let worth = |(side, weight): &(Side, i64)| {
+                let sign = if side.is_upper() { -1 } else { 1 };
+                weight * sign * i64::from(value(side.var()))
+            };
+            i64::from(value(*total)) >= constant + terms.iter().map(worth).sum::<i64>()
+        });
+        arcs && clauses && capacities && sums && self.unaries.iter().all(|items| fits(items, 1))
     }
 }
 

@@ -78,7 +78,7 @@ fn lag() -> impl Strategy<Value = Lag> {
     })
 }
 
-fn project() -> impl Strategy<Value = Project> {
+pub(super) fn project() -> impl Strategy<Value = Project> {
     let offset = (pair(), -1_i64..=3, 0_i64..=2).prop_map(|((task, of), min, width)| Offset {
         task,
         of,
@@ -114,7 +114,7 @@ fn project() -> impl Strategy<Value = Project> {
 }
 
 /// The same cases in every run.
-fn config() -> ProptestConfig {
+pub(super) fn config() -> ProptestConfig {
     ProptestConfig {
         cases: 3000,
         failure_persistence: None,

@@ -1,0 +1,82 @@
+//! Improving and proving: the kernel takes over where the heuristic search ends.
+
+mod contest;
+mod encode;
+#[cfg(test)]
+mod laws;
+
+use super::answer::{Bound, Threads};
+use super::net::Net;
+use super::schedule::{Objective, Placement};
+use super::types::{Due, Project, Task};
+use contest::{Contest, Goal, Known, Outcome};
+
+/// What is known of a project.
+#[derive(Clone, Debug)]
+pub(super) struct Standing {
+    /// The best schedule, if there is one.
+    pub(super) best: Option<Vec<Placement>>,
+    pub(super) bound: Bound,
+    /// It was shown that there is no schedule.
+    pub(super) infeasible: bool,
+}
+
+/// How much work each of the two workers may do, and how they run.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Effort {
+    pub(super) work: u64,
+    pub(super) threads: Threads,
+}
+
+/// When a task is due, if it can be late at all.
+fn due_inside(project: &Project, task: &Task) -> Option<Due> {
+    task.due.filter(|due| due.weight > 0 && due.time < project.horizon)
+}
+
+/// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
+/// makespan among schedules of the least lateness. A bound of the makespan raised here holds for those.
+pub(super) fn improve(project: &Project, net: &Net, standing: &mut Standing, effort: Effort) {
+    let mut left = effort.work;
+    let mut run = |goal: Goal, known: &mut Known| {
+        let contest = Contest {
+            project,
+            net,
+            goal,
+            threads: effort.threads,
+            work: left,
+        };
+        let (outcome, spent) = contest.run(known);
+        left -= spent;
+        outcome
+    };
+    let mut latest = None;
+    if project.tasks.iter().any(|task| due_inside(project, task).is_some()) {
+        let mut known = Known {
+            best: standing.best.take(),
+            lower: standing.bound.lateness,
+        };
+        let outcome = run(Goal::Lateness, &mut known);
+        standing.best = known.best;
+        standing.bound.lateness = known.lower;
+        standing.infeasible = outcome == Outcome::Infeasible;
+        if outcome != Outcome::Closed {
+            return;
+        }
+        latest = Some(known.lower);
+    }
+    let mut known = Known {
+        best: standing.best.take(),
+        lower: standing.bound.makespan,
+    };
+    let outcome = run(Goal::Makespan(latest), &mut known);
+    standing.best = known.best;
+    standing.bound.makespan = known.lower;
+    standing.infeasible = outcome == Outcome::Infeasible;
+    debug_assert!(
+        standing
+            .best
+            .as_ref()
+            .is_none_or(|best| Objective::measure(project, best).makespan >= standing.bound.makespan),
+        "no bound passes a schedule"
+    );
+}

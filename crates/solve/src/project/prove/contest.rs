@@ -1,0 +1,268 @@
+//! Two workers close the gap between the best schedule and the bound.
+//!
+//! The improver looks for a better schedule near the best one; the prover assumes that there is one by a
+//! small value of the goal, and raises the bound when that is refuted. They work in rounds of equal work and
+//! see each other's results between rounds only; where both close the gap in a round, the improver counts.
+//! So one thread and two give the same answer.
+
+use super::super::answer::Threads;
+use super::super::check::check_schedule;
+use super::super::net::Net;
+use super::super::schedule::{Objective, Placement, Schedule};
+use super::super::types::Project;
+use super::encode::Model;
+use crate::learn::{Taste, Var, Verdict};
+
+/// Work of the first round of each worker; later rounds grow by a quarter up to the last.
+const ROUND_FIRST: u64 = 20_000;
+const ROUND_LAST: u64 = 2_000_000;
+/// Shorter rounds are not worth a thread.
+const ROUND_THREAD: u64 = 50_000;
+/// What the prover spends on one value of the goal, unless it is the least.
+const TARGET_WORK: u64 = 200_000;
+const STEP_MAX: i32 = 64;
+
+/// What is to be made small.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Goal {
+    Lateness,
+    /// Among schedules that are no later than this, if anything is due.
+    Makespan(Option<i64>),
+}
+
+/// The best schedule so far, and the least value of the goal that is not excluded.
+#[derive(Clone, Debug)]
+pub(super) struct Known {
+    pub(super) best: Option<Vec<Placement>>,
+    pub(super) lower: i64,
+}
+
+/// How far a contest came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Outcome {
+    /// The best schedule attains the bound.
+    Closed,
+    /// There is no schedule at all.
+    Infeasible,
+    /// The work ran out.
+    Open,
+}
+
+/// What a contest is about, and what it may spend.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Contest<'a> {
+    pub(super) project: &'a Project,
+    pub(super) net: &'a Net,
+    pub(super) goal: Goal,
+    pub(super) threads: Threads,
+    /// Work of each worker.
+    pub(super) work: u64,
+}
+
+impl Contest<'_> {
+    /// Works until the gap is closed or the work is spent; says how, and what each worker spent.
+    pub(super) fn run(&self, known: &mut Known) -> (Outcome, u64) {
+        if self.is_closed(known) {
+            return (Outcome::Closed, 0);
+        }
+        let (Some(improver), Some(prover)) = (Worker::new(self, Role::Improver), Worker::new(self, Role::Prover))
+        else {
+            return (Outcome::Open, 0);
+        };
+        let mut workers = [improver, prover];
+        let (mut quota, mut spent) = (ROUND_FIRST, 0);
+        while spent < self.work {
+            quota = quota.min(self.work - spent);
+            let outcome = self.round(&mut workers, known, quota);
+            spent += quota;
+            if outcome != Outcome::Open {
+                return (outcome, spent);
+            }
+            quota = (quota + quota / 4).min(ROUND_LAST);
+        }
+        (Outcome::Open, spent)
+    }
+
+    fn round(&self, workers: &mut [Worker<'_>; 2], known: &mut Known, quota: u64) -> Outcome {
+        let (mut improved, mut proven) = (known.clone(), known.clone());
+        let [improver, prover] = workers;
+        let (one, other) = if self.threads == Threads::Two && quota >= ROUND_THREAD {
+            std::thread::scope(|scope| {
+                let side = scope.spawn(|| prover.round(&mut proven, quota));
+                let own = improver.round(&mut improved, quota);
+                (own, side.join().expect("a worker does not panic"))
+            })
+        } else {
+            let own = improver.round(&mut improved, quota);
+            // What the prover would find no longer counts.
+            let needed = own == Outcome::Open;
+            (own, if needed { prover.round(&mut proven, quota) } else { Outcome::Open })
+        };
+        let (outcome, chosen) = match (one, other) {
+            (Outcome::Open, Outcome::Open) => (Outcome::Open, None),
+            (Outcome::Open, _) => (other, Some(proven.clone())),
+            _ => (one, Some(improved.clone())),
+        };
+        *known = chosen.unwrap_or_else(|| {
+            let lower = improved.lower.max(proven.lower);
+            let value = |known: &Known| known.best.as_ref().map_or(i64::MAX, |best| self.value(best));
+            let best = if value(&improved) <= value(&proven) {
+                improved.best
+            } else {
+                proven.best
+            };
+            Known { best, lower }
+        });
+        if outcome == Outcome::Open && self.is_closed(known) {
+            return Outcome::Closed;
+        }
+        outcome
+    }
+
+    fn is_closed(&self, known: &Known) -> bool {
+        known
+            .best
+            .as_ref()
+            .is_some_and(|best| self.value(best) <= known.lower)
+    }
+
+    fn value(&self, placements: &[Placement]) -> i64 {
+        let objective = Objective::measure(self.project, placements);
+        match self.goal {
+            Goal::Lateness => objective.lateness,
+            Goal::Makespan(_) => objective.makespan,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Role {
+    Improver,
+    Prover,
+}
+
+#[derive(Debug)]
+struct Worker<'a> {
+    contest: &'a Contest<'a>,
+    role: Role,
+    model: Model,
+    goal: Var,
+    /// How many values of the goal the prover tries to exclude at once.
+    step: i32,
+    /// The value of the schedule that the wishes stand for.
+    wished: i64,
+}
+
+impl<'a> Worker<'a> {
+    fn new(contest: &'a Contest<'a>, role: Role) -> Option<Self> {
+        let taste = Taste {
+            restart: 250,
+            clauses_max: 4000,
+        };
+        let mut model = Model::new(contest.project, contest.net, taste)?;
+        let goal = match contest.goal {
+            Goal::Lateness => model.lateness?,
+            Goal::Makespan(latest) => {
+                if let (Some(total), Some(latest)) = (model.lateness, latest) {
+                    let latest = i32::try_from(latest).ok()?;
+                    model.solver.require(total.at_most(latest));
+                }
+                model.makespan
+            }
+        };
+        Some(Self {
+            contest,
+            role,
+            model,
+            goal,
+            step: 1,
+            wished: i64::MAX,
+        })
+    }
+
+    fn round(&mut self, known: &mut Known, quota: u64) -> Outcome {
+        let end = self.model.solver.work() + quota;
+        self.follow(known);
+        while self.model.solver.work() < end {
+            let best = known
+                .best
+                .as_ref()
+                .map(|best| narrow(self.contest.value(best)));
+            let lower = narrow(known.lower);
+            if let Some(best) = best {
+                self.model.solver.require(self.goal.at_most(best - 1));
+            }
+            self.model.solver.require(self.goal.at_least(lower));
+            let verdict = match self.role {
+                Role::Improver => self.model.solver.search(&[], end),
+                Role::Prover => self.prove(lower, best, known, end),
+            };
+            match verdict {
+                Verdict::Found => self.take(known),
+                Verdict::Refuted if known.best.is_none() => return Outcome::Infeasible,
+                Verdict::Refuted => {
+                    known.lower = best.map_or(known.lower, i64::from);
+                    return Outcome::Closed;
+                }
+                Verdict::Untenable | Verdict::Stopped => {}
+            }
+            if self.contest.is_closed(known) {
+                return Outcome::Closed;
+            }
+        }
+        Outcome::Open
+    }
+
+    /// Wishes for the values of the best schedule; the prover keeps to its own way.
+    fn follow(&mut self, known: &Known) {
+        let Some(best) = known.best.as_ref().filter(|_| self.role == Role::Improver) else {
+            return;
+        };
+        let value = self.contest.value(best);
+        if value < self.wished {
+            self.wished = value;
+            self.model.solver.set_wishes(self.model.values(best));
+        }
+    }
+
+    fn prove(&mut self, lower: i32, best: Option<i32>, known: &mut Known, end: u64) -> Verdict {
+        let gap = best.map_or(i32::MAX / 4, |best| best - 1 - lower);
+        let target = lower + (self.step - 1).min(gap / 2).max(0);
+        let begun = self.model.solver.work();
+        let limit = if target > lower { end.min(begun + TARGET_WORK) } else { end };
+        let verdict = self.model.solver.search(&[self.goal.at_most(target)], limit);
+        match verdict {
+            Verdict::Untenable => {
+                known.lower = i64::from(target) + 1;
+                self.step = (2 * self.step).min(STEP_MAX);
+            }
+            Verdict::Stopped => self.step = (self.step / 2).max(1),
+            Verdict::Found | Verdict::Refuted => {}
+        }
+        verdict
+    }
+
+    fn take(&mut self, known: &mut Known) {
+        let values = self.model.solver.values();
+        let placements = self.model.placements(&values);
+        debug_assert!(
+            check_schedule(
+                self.contest.project,
+                &Schedule {
+                    placements: placements.clone()
+                }
+            )
+            .is_empty(),
+            "what the kernel finds is a schedule"
+        );
+        if self.role == Role::Improver {
+            self.wished = self.contest.value(&placements);
+            self.model.solver.set_wishes(values);
+        }
+        known.best = Some(placements);
+    }
+}
+
+fn narrow(value: i64) -> i32 {
+    i32::try_from(value).expect("values of the goal fit where a model exists")
+}
