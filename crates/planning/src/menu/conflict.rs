@@ -197,6 +197,12 @@ fn not_in_time(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
         mends.push(format!(
             "cook in a session closer to {name}, so that what is cooked still keeps"
         ));
+        let kitchen = &snapshot.household.kitchen;
+        if !kitchen.boxes.iter().any(|kind| kind.freezes && kind.count > 0) {
+            mends.push("add boxes that may go into the freezer".into());
+        } else if !kitchen.freezer.is_positive() {
+            mends.push("make room in a freezer".into());
+        }
     }
     Conflict {
         stage: Stage::Menu,
