@@ -3,11 +3,6 @@
 //! Nothing here reads a clock, a file or a source of randomness. The budget is counted work and the seed is
 //! an argument, so the same input gives the same answer on one thread and on two.
 
-#[allow(
-    dead_code,
-    unused_imports,
-    reason = "tested, and not yet used by the solver of projects"
-)]
 mod learn;
 pub mod project;
 mod random;

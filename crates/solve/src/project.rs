@@ -19,7 +19,6 @@ mod order;
 mod place;
 mod polish;
 mod profile;
-#[allow(dead_code, reason = "tested, and not yet used by `solve`")]
 mod prove;
 mod schedule;
 mod search;

@@ -118,9 +118,4 @@ impl Clauses {
             }
         }
     }
-
-    #[cfg(test)]
-    pub(super) fn len(&self) -> usize {
-        self.heads.len()
-    }
 }

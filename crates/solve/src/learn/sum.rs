@@ -69,7 +69,13 @@ impl Rule for Sum {
                 self.explain(state, Some(at));
                 self.grounds.push(self.total.at_most(most));
                 let value = i32::try_from(-limit).expect("a limit inside the bounds fits");
-                state.post(Lit { side: opposite, value }, &self.grounds)?;
+                state.post(
+                    Lit {
+                        side: opposite,
+                        value,
+                    },
+                    &self.grounds,
+                )?;
             }
         }
         Ok(())

@@ -27,8 +27,11 @@ pub(super) struct Puzzle {
     clauses: Vec<Vec<Lit>>,
     timetables: Vec<(Vec<Item>, i32)>,
     unaries: Vec<Vec<Item>>,
-    sums: Vec<(Vec<(Side, i64)>, i64, Var)>,
+    sums: Vec<(Terms, i64, Var)>,
 }
+
+/// Sides with their weights.
+type Terms = Vec<(Side, i64)>;
 
 const STARTS: usize = 4;
 const SWITCHES: usize = 2;

@@ -15,7 +15,8 @@ pub enum Threads {
 /// How much may be spent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Budget {
-    /// Number of whole schedules that may be generated, over both workers; repairs count in proportion.
+    /// Number of whole schedules that may be generated, over both workers; repairs count in proportion. The
+    /// greater part is spent on proving instead, at a fixed exchange of counted steps for placements.
     pub work: u64,
     /// The search is fixed by this.
     pub seed: u64,
@@ -44,11 +45,12 @@ pub enum BoundReason {
 /// No schedule ends sooner than `makespan`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bound {
-    /// Lower bound of the latest end.
+    /// Lower bound of the latest end, among schedules of the least lateness where tasks are due.
     pub makespan: i64,
     /// Lower bound of the weighted lateness.
     pub lateness: i64,
-    /// Which argument gave the makespan, so that a caller can say why.
+    /// The strongest single argument for a long makespan, so that a caller can say why. Where many arguments
+    /// together gave the bound, this one alone gives less.
     pub reason: BoundReason,
 }
 
@@ -59,7 +61,8 @@ pub enum Conflict {
     Windows(Vec<TaskIx>),
     /// No mode of this task ever fits into the capacities.
     Capacity(TaskIx),
-    /// The bound lies beyond the horizon.
+    /// The bound lies beyond the horizon. If exhausting all schedules showed that, the reason names what
+    /// weighs most, not a conflict by itself.
     Horizon(Bound),
 }
 

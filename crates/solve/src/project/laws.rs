@@ -168,6 +168,18 @@ proptest! {
     }
 
     #[test]
+    fn with_enough_work_every_tiny_project_is_decided(project in project()) {
+        match (solve(&project, &budget(60_000, Threads::One)), optimum(&project)) {
+            (Answer::Infeasible(_), None) => {}
+            (Answer::Proven(schedule, _), Some((best, _))) => {
+                let found = Objective::of(&project, &schedule);
+                prop_assert_eq!((found.lateness, found.makespan), (best.lateness, best.makespan));
+            }
+            (answer, best) => prop_assert!(false, "{answer:?} but {best:?}"),
+        }
+    }
+
+    #[test]
     fn one_thread_and_two_give_the_same_answer(project in project()) {
         prop_assert_eq!(
             solve(&project, &budget(60, Threads::One)),

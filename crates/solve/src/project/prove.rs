@@ -30,7 +30,8 @@ pub(super) struct Effort {
 
 /// When a task is due, if it can be late at all.
 fn due_inside(project: &Project, task: &Task) -> Option<Due> {
-    task.due.filter(|due| due.weight > 0 && due.time < project.horizon)
+    task.due
+        .filter(|due| due.weight > 0 && due.time < project.horizon)
 }
 
 /// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
@@ -50,7 +51,11 @@ pub(super) fn improve(project: &Project, net: &Net, standing: &mut Standing, eff
         outcome
     };
     let mut latest = None;
-    if project.tasks.iter().any(|task| due_inside(project, task).is_some()) {
+    if project
+        .tasks
+        .iter()
+        .any(|task| due_inside(project, task).is_some())
+    {
         let mut known = Known {
             best: standing.best.take(),
             lower: standing.bound.lateness,

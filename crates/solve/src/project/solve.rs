@@ -1,21 +1,29 @@
-//! Answering a project: bounds first, then two seeded searches.
+//! Answering a project: bounds first, then two seeded searches, then the proving kernel.
 
-use super::answer::{Answer, Bound, Budget, Threads};
+use super::answer::{Answer, Bound, Budget, Conflict, Threads};
 use super::bound::{longest_paths, lower_bound};
 use super::net::Net;
 use super::order::Order;
-use super::polish::start_late;
+use super::polish::{shorten_holds, start_late};
+use super::prove::{Effort, Standing, improve};
 use super::schedule::{Objective, Schedule};
 use super::search::{Field, Member, Worker};
 use super::types::Project;
 
+/// One part in so many of the work goes to the heuristic search, the rest to the kernel.
+const HEURISTIC_PART: u64 = 8;
+/// Steps of the kernel that take about as long as placing one task once; measured.
+const WORK_PER_PLACEMENT: u64 = 10;
+
 /// Answers a project within a budget.
 ///
-/// Two searches with different seeds share the work; the better result counts, the first on a tie, so the
-/// answer is the same for every choice of threads. Tasks flagged late are moved last.
+/// Two searches with different seeds share an eighth of the work; the better result counts, the first on a
+/// tie. Then two workers of the kernel improve it and raise the bound, exchanging results at fixed amounts of
+/// work. So the answer is the same for every choice of threads. Last, holds are shortened and tasks flagged
+/// late are moved.
 ///
-/// Cost: about the number of tasks times their resources for each unit of work; memory a few hundred bytes
-/// per task.
+/// Cost: about the number of tasks times their resources for each unit of work; memory grows with the square
+/// of the number of tasks that exclude each other, and with some thousand learnt clauses.
 #[must_use]
 pub fn solve(project: &Project, budget: &Budget) -> Answer {
     let (ahead, back) = (Net::forwards(project), Net::backwards(project));
@@ -40,11 +48,27 @@ pub fn solve(project: &Project, budget: &Budget) -> Answer {
         rules: rules(project, &ahead, &back, (&bound, &tails)),
         target: (bound.lateness, bound.makespan, least_hold(project)),
     };
-    let Some(best) = search(&field, budget) else {
+    let (found, effort) = search(&field, budget);
+    let mut standing = Standing {
+        best: found.map(|member| member.placements),
+        bound,
+        infeasible: false,
+    };
+    improve(project, &ahead, &mut standing, effort);
+    conclude(project, &ahead, standing)
+}
+
+fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
+    let bound = standing.bound;
+    if standing.infeasible {
+        let makespan = project.horizon + 1;
+        return Answer::Infeasible(Conflict::Horizon(Bound { makespan, ..bound }));
+    }
+    let Some(placements) = standing.best else {
         return Answer::Stopped(bound);
     };
     let schedule = Schedule {
-        placements: start_late(project, &ahead, best.placements),
+        placements: start_late(project, ahead, shorten_holds(project, ahead, placements)),
     };
     let objective = Objective::of(project, &schedule);
     if (objective.lateness, objective.makespan) == (bound.lateness, bound.makespan) {
@@ -54,8 +78,10 @@ pub fn solve(project: &Project, budget: &Budget) -> Answer {
     }
 }
 
-fn search(field: &Field<'_>, budget: &Budget) -> Option<Member> {
-    let limit = (budget.work / 2).saturating_mul(field.ahead.len() as u64);
+/// The best of two heuristic searches, and what is left for the kernel.
+fn search(field: &Field<'_>, budget: &Budget) -> (Option<Member>, Effort) {
+    let placements = (budget.work / 2).saturating_mul(field.ahead.len() as u64);
+    let limit = placements.div_ceil(HEURISTIC_PART);
     let work = |index: u64| Worker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index)).run(limit);
     let results = match budget.threads {
         Threads::One => [work(0), work(1)],
@@ -65,10 +91,12 @@ fn search(field: &Field<'_>, budget: &Budget) -> Option<Member> {
             [own, other.join().expect("a worker does not panic")]
         }),
     };
-    results
-        .into_iter()
-        .flatten()
-        .min_by_key(|member| member.objective)
+    let found = results.into_iter().flatten();
+    let effort = Effort {
+        work: (placements - limit).saturating_mul(WORK_PER_PLACEMENT),
+        threads: budget.threads,
+    };
+    (found.min_by_key(|member| member.objective), effort)
 }
 
 /// Keys of the priority rules; the smallest goes first.

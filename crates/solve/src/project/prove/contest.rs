@@ -65,7 +65,8 @@ impl Contest<'_> {
         if self.is_closed(known) {
             return (Outcome::Closed, 0);
         }
-        let (Some(improver), Some(prover)) = (Worker::new(self, Role::Improver), Worker::new(self, Role::Prover))
+        let (Some(improver), Some(prover)) =
+            (Worker::new(self, Role::Improver), Worker::new(self, Role::Prover))
         else {
             return (Outcome::Open, 0);
         };
@@ -96,7 +97,14 @@ impl Contest<'_> {
             let own = improver.round(&mut improved, quota);
             // What the prover would find no longer counts.
             let needed = own == Outcome::Open;
-            (own, if needed { prover.round(&mut proven, quota) } else { Outcome::Open })
+            (
+                own,
+                if needed {
+                    prover.round(&mut proven, quota)
+                } else {
+                    Outcome::Open
+                },
+            )
         };
         let (outcome, chosen) = match (one, other) {
             (Outcome::Open, Outcome::Open) => (Outcome::Open, None),
@@ -184,10 +192,7 @@ impl<'a> Worker<'a> {
         let end = self.model.solver.work() + quota;
         self.follow(known);
         while self.model.solver.work() < end {
-            let best = known
-                .best
-                .as_ref()
-                .map(|best| narrow(self.contest.value(best)));
+            let best = known.best.as_ref().map(|best| narrow(self.contest.value(best)));
             let lower = narrow(known.lower);
             if let Some(best) = best {
                 self.model.solver.require(self.goal.at_most(best - 1));
@@ -229,7 +234,11 @@ impl<'a> Worker<'a> {
         let gap = best.map_or(i32::MAX / 4, |best| best - 1 - lower);
         let target = lower + (self.step - 1).min(gap / 2).max(0);
         let begun = self.model.solver.work();
-        let limit = if target > lower { end.min(begun + TARGET_WORK) } else { end };
+        let limit = if target > lower {
+            end.min(begun + TARGET_WORK)
+        } else {
+            end
+        };
         let verdict = self.model.solver.search(&[self.goal.at_most(target)], limit);
         match verdict {
             Verdict::Untenable => {

@@ -98,7 +98,8 @@ impl Model {
 
     fn add_task(&mut self, net: &Net, task: usize) {
         let horizon = net.horizon;
-        let possible = |mode: &&(usize, &NetMode)| mode.1.usable && mode.1.release + mode.1.duration <= horizon;
+        let possible =
+            |mode: &&(usize, &NetMode)| mode.1.usable && mode.1.release + mode.1.duration <= horizon;
         let mut modes: Vec<(usize, &NetMode)> = net.modes[task].iter().enumerate().collect();
         modes.retain(|mode| possible(&mode));
         modes.sort_by_key(|(index, mode)| (mode.duration, *index));
@@ -236,10 +237,7 @@ impl Model {
                 continue;
             };
             let setup = |time: i64| narrow(time.min(2 * TIME_MAX));
-            self.exclude(
-                (a, one, setup(change.a_to_b)),
-                (b, other, setup(change.b_to_a)),
-            );
+            self.exclude((a, one, setup(change.a_to_b)), (b, other, setup(change.b_to_a)));
             pairs.insert((a, change.a_mode, b, change.b_mode));
             pairs.insert((b, change.b_mode, a, change.a_mode));
         }
@@ -252,18 +250,15 @@ impl Model {
         let (forth, back) = (one.duration + leaving, other.duration + entering);
         let first = self.var(0, 1);
         self.switches.push((first, a, b));
-        self.solver
-            .arc(start_a, start_b, forth, Some(first.at_least(1)));
+        self.solver.arc(start_a, start_b, forth, Some(first.at_least(1)));
         let conditions: Vec<Lit> = one.chosen.into_iter().chain(other.chosen).collect();
         if conditions.is_empty() {
-            self.solver
-                .arc(start_b, start_a, back, Some(first.at_most(0)));
+            self.solver.arc(start_b, start_a, back, Some(first.at_most(0)));
             return;
         }
         let second = self.var(0, 1);
         self.switches.push((second, b, a));
-        self.solver
-            .arc(start_b, start_a, back, Some(second.at_least(1)));
+        self.solver.arc(start_b, start_a, back, Some(second.at_least(1)));
         let mut clause = vec![first.at_least(1), second.at_least(1)];
         clause.extend(conditions.iter().map(|lit| lit.negated()));
         self.solver.clause(&clause);
@@ -283,7 +278,9 @@ impl Model {
                 present,
             };
             let ways = || vars.ways.iter().map(|way| (way.duration, amount(task, way)));
-            let least = ways().reduce(|a, b| (a.0.min(b.0), a.1.min(b.1))).unwrap_or((0, 0));
+            let least = ways()
+                .reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
+                .unwrap_or((0, 0));
             if least.0 > 0 && least.1 > 0 {
                 core.push(item(least.0, least.1, None));
             }
@@ -296,9 +293,8 @@ impl Model {
             items.extend(used.map(|way| item(way.duration, amount(task, way), way.chosen)));
         }
         let capacity = narrow(resource.capacity);
-        let exceeds = |items: &[Item]| {
-            items.iter().map(|item| i64::from(item.amount)).sum::<i64>() > resource.capacity
-        };
+        let exceeds =
+            |items: &[Item]| items.iter().map(|item| i64::from(item.amount)).sum::<i64>() > resource.capacity;
         let away = self.absences(resource, horizon);
         items.extend(&away);
         core.extend(&away);
@@ -343,7 +339,12 @@ impl Model {
     }
 
     /// Switches for pairs that no capacity holds at once and no window orders.
-    fn add_pairs(&mut self, project: &Project, net: &Net, known: &mut BTreeSet<(usize, usize, usize, usize)>) {
+    fn add_pairs(
+        &mut self,
+        project: &Project,
+        net: &Net,
+        known: &mut BTreeSet<(usize, usize, usize, usize)>,
+    ) {
         let after = Followers::of(net);
         let clash = |one: &NetMode, other: &NetMode| {
             one.uses.iter().any(|(resource, amount)| {
@@ -369,7 +370,9 @@ impl Model {
             }
         }
         if pairs.len() <= PAIRS_MAX {
-            pairs.into_iter().for_each(|(one, other)| self.exclude(one, other));
+            pairs
+                .into_iter()
+                .for_each(|(one, other)| self.exclude(one, other));
         }
     }
 
@@ -394,7 +397,8 @@ impl Model {
         let mut set = |var: Var, value: i32| values[var.position()] = value;
         let position = |task: usize| {
             let mut ways = self.tasks[task].ways.iter();
-            ways.position(|way| way.mode == placements[task].mode).unwrap_or(0)
+            ways.position(|way| way.mode == placements[task].mode)
+                .unwrap_or(0)
         };
         for (task, vars) in self.tasks.iter().enumerate() {
             let (start, end) = (narrow(placements[task].start), narrow(placements[task].end));
@@ -413,7 +417,10 @@ impl Model {
             set(*var, i32::from(position(*task) == *wanted));
         }
         for (var, first, second) in &self.switches {
-            set(*var, i32::from(placements[*first].end <= placements[*second].start));
+            set(
+                *var,
+                i32::from(placements[*first].end <= placements[*second].start),
+            );
         }
         let last = placements.iter().map(|placement| placement.end).max();
         set(self.makespan, narrow(last.unwrap_or(0)));
