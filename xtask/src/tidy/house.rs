@@ -53,6 +53,8 @@ pub const EDGES: &[Row] = &[
         &["audit"],
     ),
     row("audit", &["quantity", "model", "reference", "safety"], &[]),
+    // The figures of an imported food are those of the food table.
+    row("intake", &["quantity", "reference"], &[]),
     // Labels and plate cards repeat what guidance says of reheating.
     row("views", &["quantity", "model", "safety"], &[]),
     // A sheet has a wire type of its own.
