@@ -71,10 +71,18 @@ mod tests {
 
     /// The names of the files in a folder of the larder.
     fn on_disk(folder: &str) -> Vec<String> {
-        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("data/larder").join(folder);
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("data/larder")
+            .join(folder);
         let entries = std::fs::read_dir(path).expect("the larder is part of the source");
         let mut names: Vec<String> = entries
-            .map(|entry| entry.expect("the folder can be read").file_name().to_string_lossy().replace(".toml", ""))
+            .map(|entry| {
+                entry
+                    .expect("the folder can be read")
+                    .file_name()
+                    .to_string_lossy()
+                    .replace(".toml", "")
+            })
             .collect();
         names.sort();
         names
