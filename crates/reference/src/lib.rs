@@ -5,6 +5,7 @@ pub mod food;
 mod generated;
 pub mod larder;
 pub mod nutrient;
+pub mod search;
 
 pub use food::{FoodRow, all, food};
 pub use nutrient::{Nutrient, NutrientUnit};
