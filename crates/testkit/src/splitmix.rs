@@ -14,7 +14,7 @@ impl SplitMix {
     }
 
     /// The next number of 64 bits.
-    pub fn next(&mut self) -> u64 {
+    pub fn next_u64(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut mixed = self.0;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -29,7 +29,7 @@ impl SplitMix {
     pub fn range(&mut self, low: i64, high: i64) -> i64 {
         assert!(low <= high, "a range has its low end first");
         let width = u64::try_from(high - low).expect("test ranges are narrow") + 1;
-        low + i64::try_from(self.next() % width).expect("a remainder is smaller than the width")
+        low + i64::try_from(self.next_u64() % width).expect("a remainder is smaller than the width")
     }
 
     /// True so many times in a hundred.
@@ -54,8 +54,8 @@ mod tests {
     #[test]
     fn the_first_numbers_are_the_published_ones() {
         let mut numbers = SplitMix::new(1_234_567);
-        assert_eq!(numbers.next(), 6_457_827_717_110_365_317);
-        assert_eq!(numbers.next(), 3_203_168_211_198_807_973);
+        assert_eq!(numbers.next_u64(), 6_457_827_717_110_365_317);
+        assert_eq!(numbers.next_u64(), 3_203_168_211_198_807_973);
     }
 
     #[test]

@@ -11,6 +11,7 @@ use larderwright_quantity::{Density, Mass, Money, Permille};
 const SOURCE: &str = "invented for tests";
 
 /// Every food of the sample.
+// long: a table of rows, one below the other
 pub(super) fn foods() -> Vec<Food> {
     let cup = StorageClass::Cupboard;
     let mut foods = vec![

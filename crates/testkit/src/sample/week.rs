@@ -193,6 +193,7 @@ fn keep(frozen: bool) -> Keep {
     }
 }
 
+// long: a table of rows, one below the other
 fn order() -> Order {
     let line =
         |department, food: &str, pack: (&str, i64), count, price: i64, used: i64, purposes: Vec<Purpose>| {

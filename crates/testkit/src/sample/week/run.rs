@@ -178,6 +178,7 @@ fn preparing() -> Vec<Line> {
     ]
 }
 
+// long: a table of rows, one below the other
 fn cooking() -> Vec<Line> {
     vec![
         Line {
