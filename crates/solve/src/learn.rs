@@ -9,6 +9,7 @@ mod activity;
 mod analyse;
 mod clause;
 mod domain;
+mod energy;
 mod facts;
 mod item;
 #[cfg(test)]
@@ -23,6 +24,7 @@ mod trial;
 mod unary;
 
 pub(crate) use domain::{Lit, Side, Var};
+pub(crate) use energy::Energy;
 pub(crate) use item::Item;
 pub(crate) use search::Verdict;
 pub(crate) use solver::{Solver, Taste};

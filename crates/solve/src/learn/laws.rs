@@ -7,7 +7,14 @@ use super::state::Reason;
 use super::trial::{Kind, Puzzle};
 use crate::random::Random;
 
-const KINDS: [Kind; 5] = [Kind::Timetable, Kind::Unary, Kind::Sum, Kind::Plain, Kind::Mixed];
+const KINDS: [Kind; 6] = [
+    Kind::Timetable,
+    Kind::Unary,
+    Kind::Energy,
+    Kind::Sum,
+    Kind::Plain,
+    Kind::Mixed,
+];
 
 fn each_puzzle(cases: u64, check: impl Fn(&Puzzle, &[Vec<i32>], &mut Random)) {
     for kind in KINDS {

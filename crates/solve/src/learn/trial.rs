@@ -1,6 +1,7 @@
 //! Small random puzzles, all solutions of which are found by trying every value. For tests only.
 
 use super::domain::{Lit, Side, Var};
+use super::energy::Energy;
 use super::item::Item;
 use super::solver::{Solver, Taste};
 use super::sum::Sum;
@@ -13,6 +14,8 @@ use crate::random::Random;
 pub(super) enum Kind {
     Timetable,
     Unary,
+    /// Beside the timetable, which it needs.
+    Energy,
     Sum,
     /// Clauses and arcs only.
     Plain,
@@ -27,6 +30,7 @@ pub(super) struct Puzzle {
     clauses: Vec<Vec<Lit>>,
     timetables: Vec<(Vec<Item>, i32)>,
     unaries: Vec<Vec<Item>>,
+    energies: Vec<(Vec<Item>, i32)>,
     sums: Vec<(Terms, i64, Var)>,
 }
 
@@ -44,6 +48,7 @@ impl Puzzle {
             clauses: Vec::new(),
             timetables: Vec::new(),
             unaries: Vec::new(),
+            energies: Vec::new(),
             sums: Vec::new(),
         };
         for _ in 0..STARTS {
@@ -54,10 +59,15 @@ impl Puzzle {
         match kind {
             Kind::Timetable => puzzle.add_timetable(random),
             Kind::Unary => puzzle.add_unary(random),
+            Kind::Energy => {
+                puzzle.add_timetable(random);
+                puzzle.energies = puzzle.timetables.clone();
+            }
             Kind::Sum => puzzle.add_sum(random),
             Kind::Plain => puzzle.add_plain(random),
             Kind::Mixed => {
                 puzzle.add_timetable(random);
+                puzzle.energies = puzzle.timetables.clone();
                 puzzle.add_unary(random);
                 puzzle.add_sum(random);
                 puzzle.add_plain(random);
@@ -159,6 +169,9 @@ impl Puzzle {
         }
         for (items, capacity) in &self.timetables {
             solver.rule(Timetable::new(items.clone(), *capacity));
+        }
+        for (items, capacity) in &self.energies {
+            solver.rule(Energy::new(items.clone(), *capacity, 0));
         }
         for items in &self.unaries {
             solver.rule(Unary::new(items.clone()));

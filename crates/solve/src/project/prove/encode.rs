@@ -11,12 +11,14 @@ use super::super::net::{Arc, Net, NetMode};
 use super::super::schedule::Placement;
 use super::super::types::{Project, Resource};
 use super::due_inside;
-use crate::learn::{Item, Lit, Side, Solver, Sum, Taste, Timetable, Unary, Var};
+use crate::learn::{Energy, Item, Lit, Side, Solver, Sum, Taste, Timetable, Unary, Var};
 
 /// No time may exceed this, so that sums of a few times fit the kernel's 32 bits.
 const TIME_MAX: i64 = 1 << 26;
 /// More pairs than this are left to the rules.
 const PAIRS_MAX: usize = 20_000;
+/// Calls for which the energy of a resource is not looked at after it gave nothing.
+const ENERGY_REST_MAX: u32 = 127;
 
 /// A variable and what is to be added to it.
 #[derive(Clone, Copy, Debug)]
@@ -303,6 +305,10 @@ impl Model {
         }
         if capacity == 1 {
             self.solver.rule(Unary::new(items.clone()));
+        }
+        if exceeds(&core) && (capacity > 1 || varied) {
+            self.solver
+                .rule(Energy::new(core.clone(), capacity, ENERGY_REST_MAX));
         }
         self.solver.rule(Timetable::new(items, capacity));
         if varied && exceeds(&core) {
