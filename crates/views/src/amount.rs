@@ -5,6 +5,9 @@ use larderwright_quantity::{
     Mass, Rounding, System, Unit, Volume, count_text, cups_text, mass_text, mul_div, spoon_text, volume_text,
 };
 
+/// Nobody fills a cup more often than this: what is more is weighed.
+const CUPS_MAX: i64 = 8;
+
 /// The words for a mass as purchased.
 pub(crate) fn purchased(food: &Food, mass: Mass, system: System) -> String {
     let unit = food.unit.as_ref().map(|unit| unit.mass);
@@ -99,7 +102,8 @@ fn spooned(food: &Food, mass: Mass, volume: Volume, system: System) -> Option<St
 /// In the United States cups follow as a second figure.
 fn cupped(food: &Food, mass: Mass, volume: Volume, system: System) -> Option<String> {
     let pours = measured_by_volume(food) || food.department == Department::Dairy;
-    if system == System::Metric || !pours || volume < Unit::CupUs.to_volume(1, 4)? {
+    let countable = Unit::CupUs.to_volume(1, 4)?..=Unit::CupUs.to_volume(CUPS_MAX, 1)?;
+    if system == System::Metric || !pours || !countable.contains(&volume) {
         return None;
     }
     Some(format!("{} ({})", mass_text(mass, system), cups_text(volume)))

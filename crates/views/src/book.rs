@@ -58,9 +58,9 @@ impl Allergens {
     }
 
     /// The words of all allergens of that presence.
-    pub(crate) fn words(&self, presence: Presence) -> Vec<&'static str> {
+    pub(crate) fn words(&self, presence: Presence) -> Vec<String> {
         let of = self.known.iter().filter(|(_, found)| **found == presence);
-        of.map(|(allergen, _)| allergen.word()).collect()
+        of.map(|(allergen, _)| allergen_word(*allergen)).collect()
     }
 }
 
@@ -234,8 +234,9 @@ impl<'a> Book<'a> {
         lot.boxes.iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
+    /// Pounds and ounces stay together on a line.
     pub(crate) fn mass(self, mass: Mass) -> String {
-        mass_text(mass, self.system())
+        mass_text(mass, self.system()).replace(' ', "\u{a0}")
     }
 
     /// What lies on a plate: from fifteen grams up in steps of five, nobody spoons finer.
@@ -347,6 +348,11 @@ pub(crate) fn occasion(sitting: &Sitting) -> &'static str {
         Occasion::Snack => "snack",
         Occasion::PackedCold | Occasion::PackedHot => "packed meal",
     }
+}
+
+/// An allergen as it is said: `tree nuts`.
+pub(crate) fn allergen_word(allergen: Allergen) -> String {
+    allergen.word().replace('-', " ")
 }
 
 /// Whose guidance it is.

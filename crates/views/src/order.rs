@@ -7,7 +7,7 @@ use larderwright_model::{
 };
 use larderwright_quantity::{Money, Rounding};
 
-use crate::book::{Book, counted};
+use crate::book::{Book, allergen_word, counted};
 use crate::sheet::{RowKind, Section, Sheet, SheetKind};
 
 /// The order sheet of a week.
@@ -151,7 +151,7 @@ fn add_line(book: Book<'_>, section: &mut Section, line: &OrderLine) {
 pub(crate) fn label_words(allergens: &[Allergen]) -> String {
     let words: Vec<String> = allergens
         .iter()
-        .map(|allergen| allergen.word().to_uppercase())
+        .map(|allergen| allergen_word(*allergen).to_uppercase())
         .collect();
     format!("READ THE LABEL: {}", words.join(", "))
 }

@@ -7,7 +7,7 @@ use larderwright_model::{
 };
 use larderwright_quantity::{Mass, Rounding, Seconds};
 
-use crate::book::{Allergens, Book, day, listed, occasion};
+use crate::book::{Allergens, Book, allergen_word, day, listed, occasion};
 use crate::labels::reheat_words;
 use crate::menu::taken;
 use crate::sheet::{RowKind, Section, Sheet, SheetKind};
@@ -236,7 +236,7 @@ fn eater_mark(eater: &Eater, all: &Allergens) -> String {
 
 /// Contained, may be contained, to be read, or not in it as far as recipe and labels go.
 fn allergen_mark(allergen: Allergen, all: &Allergens) -> String {
-    let word = allergen.word().to_uppercase();
+    let word = allergen_word(allergen).to_uppercase();
     match all.known.get(&allergen) {
         Some(Presence::Contains) => format!("HAS {word}"),
         Some(Presence::MayContain) => format!("MAY CONTAIN {word}"),
