@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_quantity::{Currency, Mass, Money, Permille, System};
 
-use crate::food::{Allergen, Region};
+use crate::food::{Allergen, Food, Region};
 use crate::id::{ComponentId, EaterId, FoodId, MealId, SittingId};
 use crate::kitchen::{Cook, Kitchen};
 use crate::week::{SessionPattern, ShopPattern, SittingPattern};
@@ -259,6 +259,9 @@ pub struct Household {
     pub sessions: Vec<SessionPattern>,
     /// The usual week's trips to the shop.
     pub shops: Vec<ShopPattern>,
+    /// Foods of its own, beside those of the food table. A pack whose price nobody wrote has the price zero as an
+    /// estimate, until the catalogue puts a better one in its place.
+    pub foods: Vec<Food>,
     /// What is at home.
     pub stock: Vec<StockItem>,
     /// Par levels.

@@ -3,6 +3,7 @@
 //! say; everything that the file alone can decide is checked here.
 
 mod eater;
+mod foods;
 mod kitchen;
 mod measure;
 mod moment;
@@ -20,6 +21,8 @@ use crate::reader::{Fields, read_file};
 
 #[cfg(test)]
 pub(crate) use eater::{BODY_KEYS, COOK_KEYS, EATER_KEYS};
+#[cfg(test)]
+pub(crate) use foods::{FOOD_KEYS, UNIT_KEYS};
 #[cfg(test)]
 pub(crate) use kitchen::{BOX_KEYS, KITCHEN_KEYS, OVEN_KEYS};
 #[cfg(test)]
@@ -49,6 +52,7 @@ pub(crate) const HOUSEHOLD_KEYS: &[&str] = &[
     "sitting",
     "session",
     "shops",
+    "food",
     "stock",
     "par",
     "standing",
@@ -87,6 +91,7 @@ fn household(fields: &Fields<'_>) -> Household {
         kitchen: kitchen::read(fields, system),
         sessions: week::sessions(fields, &cooks),
         shops: week::shops(fields),
+        foods: foods::read(fields),
         stock: stores::stock(fields),
         pars: stores::pars(fields),
         standing: stores::standing(fields),
@@ -147,6 +152,14 @@ fn zone(fields: &Fields<'_>) -> String {
         fields.problem_at("time_zone", format!("`{zone}` is no time zone"), help);
     }
     zone
+}
+
+/// The identifier that a name makes; empty when it has no plain letter or digit.
+fn id_from(name: &str) -> String {
+    let parts = name
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .filter(|part| !part.is_empty());
+    parts.collect::<Vec<_>>().join("-").to_ascii_lowercase()
 }
 
 /// Refuses an identifier that occurs twice in the same list, at the group that repeats it.

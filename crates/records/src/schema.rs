@@ -95,6 +95,8 @@ mod tests {
                 ("SittingGroup", house::SITTING_KEYS),
                 ("PackedGroup", house::PACKED_KEYS),
                 ("SessionGroup", house::SESSION_KEYS),
+                ("FoodGroup", house::FOOD_KEYS),
+                ("UnitGroup", house::UNIT_KEYS),
                 ("StockGroup", house::STOCK_KEYS),
                 ("ParGroup", house::PAR_KEYS),
                 ("StandingGroup", house::STANDING_KEYS),

@@ -361,7 +361,7 @@ const MISTAKES: &[(&str, &str, &str, &str)] = &[
     (
         "price = \"2.29\"",
         "price = \"2,29\"",
-        "price =",
+        "price = \"2.29\"",
         "price[1].price: `2,29` is no price",
     ),
     (

@@ -6,8 +6,7 @@ use larderwright_model::{
     Allergen, Appetite, Contact, Cook, CookId, Diet, Eater, EaterId, Physique, Sex, Skill,
 };
 
-use super::measure;
-use super::refuse_twins;
+use super::{id_from, measure, refuse_twins};
 use crate::reader::{Fields, Value};
 use crate::words::Word;
 
@@ -48,10 +47,7 @@ fn id_or_name(fields: &Fields<'_>) -> (String, String) {
     if fields.has("id") {
         return (fields.id("id"), name);
     }
-    let parts = name
-        .split(|c: char| !c.is_ascii_alphanumeric())
-        .filter(|part| !part.is_empty());
-    let id = parts.collect::<Vec<_>>().join("-").to_ascii_lowercase();
+    let id = id_from(&name);
     if id.is_empty() && !name.trim().is_empty() {
         let help = "Add a line `id = ...` in lower-case letters, by which sittings can name this person.";
         fields.problem_at("name", format!("`{name}` makes no id"), help);

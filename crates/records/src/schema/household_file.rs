@@ -2,7 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Allergen, Avoid, Caution, Contact, Diet, Priority, Profile, Region, Sex, Skill};
+use larderwright_model::{
+    Allergen, Avoid, Caution, Contact, Department, Diet, FoodKind, Priority, Profile, Region, Sex, Skill,
+    StorageClass,
+};
 use larderwright_quantity::System;
 use schemars::JsonSchema;
 
@@ -30,6 +33,15 @@ pub(super) use groups;
 enum OneOrMore {
     One(String),
     More(Vec<String>),
+}
+
+/// A list, or `not known`.
+#[derive(JsonSchema)]
+#[schemars(untagged, bound = "Coded<T>: JsonSchema")]
+#[expect(dead_code, reason = "the variants exist for the schema only")]
+enum ListIfKnown<T> {
+    NotKnown(#[schemars(regex(pattern = "^not known$"))] String),
+    List(Vec<Coded<T>>),
 }
 
 /// A price, with or without quotes.
@@ -91,6 +103,7 @@ groups! {
         session: Vec<SessionGroup>,
         /// Day and time when the shopping is home: `Saturday before 11:00`.
         shops: Vec<String>,
+        food: Option<Vec<FoodGroup>>,
         stock: Option<StockGroup>,
         par: Option<Vec<ParGroup>>,
         standing: Option<Vec<StandingGroup>>,
@@ -205,6 +218,41 @@ groups! {
         when: String,
         /// Names or ids.
         cooks: Vec<String>,
+    }
+
+    /// A food of the household's own.
+    FoodGroup {
+        /// Made from the name when absent.
+        id: Option<String>,
+        name: String,
+        department: Coded<Department>,
+        /// Not known when absent; an empty list says that there are none.
+        allergens: Option<ListIfKnown<Allergen>>,
+        may_contain: Option<Vec<Coded<Allergen>>>,
+        /// Not known when absent: then no diet but `everything` gets it.
+        made_of: Option<ListIfKnown<FoodKind>>,
+        /// Its weight: `500 g`.
+        pack: Option<String>,
+        /// What the shopper reads; the weight when absent.
+        label: Option<String>,
+        /// Estimated when absent.
+        price: Option<Price>,
+        /// The usual one of the department when absent.
+        storage: Option<Coded<StorageClass>>,
+        /// The whole when absent.
+        #[schemars(range(min = 1, max = 100))]
+        edible_percent: Option<u8>,
+        unit: Option<UnitGroup>,
+    }
+
+    /// How a food is counted.
+    UnitGroup {
+        /// The word for one: `fillet`.
+        one: String,
+        /// The word for several; with an `s` when absent.
+        many: Option<String>,
+        /// What one weighs as purchased.
+        weighs: String,
     }
 
     /// The tick list.

@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Allergen, Appetite, Avoid, Caution, ComponentId, Contact, Cook, Diet, Eater, EaterId, FoodId, Household,
-    Kitchen, MealId, ParItem, Physique, PriceEntry, Priority, Profile, Region, SessionPattern, Sex,
-    ShopPattern, SittingId, SittingPattern, StandingItem, StockItem, StockState, Wishes,
+    Allergen, Appetite, Avoid, Caution, ComponentId, Contact, Cook, Diet, Eater, EaterId, Food, FoodId,
+    Household, Kitchen, MealId, ParItem, Physique, PriceEntry, Priority, Profile, Region, SessionPattern,
+    Sex, ShopPattern, SittingId, SittingPattern, StandingItem, StockItem, StockState, Wishes,
 };
 use larderwright_quantity::{Currency, Mass, Money, System};
 
@@ -27,6 +27,9 @@ record! {
         sittings: Vec<SittingPattern>,
         sessions: Vec<SessionPattern>,
         shops: Vec<ShopPattern>,
+        /// Foods of its own, as written; those of the snapshot have their prices.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        foods: Vec<Food>,
         stock: Vec<StockItem>,
         pars: Vec<ParItem>,
         standing: Vec<StandingItem>,
