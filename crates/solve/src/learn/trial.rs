@@ -153,6 +153,15 @@ impl Puzzle {
     }
 
     pub(super) fn solver(&self) -> Solver {
+        let mut solver = self.solver_without_timetables();
+        for (items, capacity) in &self.timetables {
+            solver.rule(Timetable::new(items.clone(), *capacity));
+        }
+        solver
+    }
+
+    /// Rules that alone do not tell every solution from others must explain themselves all the same.
+    pub(super) fn solver_without_timetables(&self) -> Solver {
         // Restarts and forgetting come so soon that tiny puzzles meet them.
         let mut solver = Solver::new(Taste {
             restart: 3,
@@ -166,9 +175,6 @@ impl Puzzle {
         }
         for clause in &self.clauses {
             solver.clause(clause);
-        }
-        for (items, capacity) in &self.timetables {
-            solver.rule(Timetable::new(items.clone(), *capacity));
         }
         for (items, capacity) in &self.energies {
             solver.rule(Energy::new(items.clone(), *capacity, 0));

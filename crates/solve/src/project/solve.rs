@@ -12,6 +12,8 @@ use super::types::Project;
 
 /// One part in so many of the work goes to the heuristic search, the rest to the kernel.
 const HEURISTIC_PART: u64 = 8;
+/// Schedules after which the kernel takes over in any case.
+const HEURISTIC_MAX: u64 = 1000;
 /// Steps of the kernel that take about as long as placing one task once; measured.
 const WORK_PER_PLACEMENT: u64 = 10;
 
@@ -80,8 +82,10 @@ fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
 
 /// The best of two heuristic searches, and what is left for the kernel.
 fn search(field: &Field<'_>, budget: &Budget) -> (Option<Member>, Effort) {
-    let placements = (budget.work / 2).saturating_mul(field.ahead.len() as u64);
-    let limit = placements.div_ceil(HEURISTIC_PART);
+    let count = field.ahead.len() as u64;
+    let placements = (budget.work / 2).saturating_mul(count);
+    let most = (HEURISTIC_MAX / 2).saturating_mul(count);
+    let limit = placements.div_ceil(HEURISTIC_PART).min(most);
     let work = |index: u64| Worker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index)).run(limit);
     let results = match budget.threads {
         Threads::One => [work(0), work(1)],
