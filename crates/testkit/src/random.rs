@@ -38,6 +38,7 @@ pub fn household(seed: u64) -> Household {
         altitude_m: random.pick(&[0, 200, 1600]),
         kitchen: kitchen::kitchen(random),
         shops: week::shops(random, &sessions),
+        foods: Vec::new(),
         stock: stock(random),
         pars: Vec::new(),
         standing: standing(random),

@@ -45,6 +45,7 @@ pub(super) fn household() -> Household {
             day: before(Weekday::Saturday),
             at: time(10, 0, 0, 0),
         }],
+        foods: Vec::new(),
         stock: ["salt", "olive-oil"].map(have).into(),
         pars: Vec::new(),
         standing: vec![StandingItem {
