@@ -129,6 +129,7 @@ fn household() -> Household {
         sittings: Vec::new(),
         sessions: Vec::new(),
         shops: Vec::new(),
+        foods: Vec::new(),
         stock: vec![
             StockItem {
                 food: "salt".into(),
