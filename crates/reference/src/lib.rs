@@ -1,6 +1,7 @@
 //! Facts about food, each with its source: the food table and its figures. No rule, no recipe arithmetic and
 //! no opinion; where a figure is not known it is absent, never zero.
 
+pub mod convert;
 pub mod food;
 mod generated;
 pub mod larder;
