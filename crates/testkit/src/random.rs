@@ -39,7 +39,6 @@ pub fn household(seed: u64) -> Household {
         kitchen: kitchen::kitchen(random),
         shops: week::shops(random, &sessions),
         foods: Vec::new(),
-        foods: Vec::new(),
         stock: stock(random),
         pars: Vec::new(),
         standing: standing(random),
