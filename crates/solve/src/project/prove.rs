@@ -6,10 +6,13 @@ mod encode;
 mod laws;
 
 use super::answer::{Bound, Threads};
-use super::net::Net;
 use super::schedule::{Objective, Placement};
+use super::search::Worker;
 use super::types::{Due, Project, Task};
 use contest::{Contest, Goal, Known, Outcome};
+
+/// Steps of the kernel that take about as long as placing one task once; measured.
+pub(super) const WORK_PER_PLACEMENT: u64 = 15;
 
 /// What is known of a project.
 #[derive(Clone, Debug)]
@@ -25,6 +28,8 @@ pub(super) struct Standing {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Effort {
     pub(super) work: u64,
+    /// How much of the improver's work is heuristic search.
+    pub(super) heuristic_percent: u64,
     pub(super) threads: Threads,
 }
 
@@ -36,17 +41,17 @@ fn due_inside(project: &Project, task: &Task) -> Option<Due> {
 
 /// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
 /// makespan among schedules of the least lateness. A bound of the makespan raised here holds for those.
-pub(super) fn improve(project: &Project, net: &Net, standing: &mut Standing, effort: Effort) {
+pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: Effort) {
+    let (project, net) = (search.project(), search.net());
     let mut left = effort.work;
     let mut run = |goal: Goal, known: &mut Known| {
         let contest = Contest {
             project,
             net,
             goal,
-            threads: effort.threads,
-            work: left,
+            effort: Effort { work: left, ..effort },
         };
-        let (outcome, spent) = contest.run(known);
+        let (outcome, spent) = contest.run(search, known);
         left -= spent;
         outcome
     };

@@ -74,8 +74,8 @@ impl<'a> Worker<'a> {
         }
     }
 
-    /// Searches until so many placements were tried, or nothing better can exist.
-    pub(super) fn run(mut self, limit: u64) -> Option<Member> {
+    /// Searches until so many placements were tried in all, or nothing better can exist.
+    pub(super) fn advance(&mut self, limit: u64) {
         while self.tries() < limit && !self.is_done(limit) {
             let young = self.drawn < POOL || self.pool.is_empty();
             let (list, wishes) = if young { self.newcomer() } else { self.child() };
@@ -89,10 +89,36 @@ impl<'a> Worker<'a> {
                 self.pool.clear();
             }
         }
-        self.polished()
     }
 
-    fn tries(&self) -> u64 {
+    pub(super) fn project(&self) -> &'a Project {
+        self.field.project
+    }
+
+    pub(super) fn net(&self) -> &'a Net {
+        self.field.ahead
+    }
+
+    pub(super) fn best(&self) -> Option<&Member> {
+        self.best.as_ref()
+    }
+
+    /// Takes up a schedule found elsewhere if it is better than all found here.
+    pub(super) fn take_up(&mut self, placements: &[Placement]) {
+        let objective = Objective::measure(self.field.project, placements);
+        if self.best.as_ref().is_some_and(|best| best.objective <= objective) {
+            return;
+        }
+        let keys: Vec<i64> = placements.iter().map(|placement| placement.start).collect();
+        self.admit(Member {
+            objective,
+            placements: placements.to_vec(),
+            list: self.field.order_ahead.sort(&keys),
+            wishes: placements.iter().map(|placement| Some(placement.mode)).collect(),
+        });
+    }
+
+    pub(super) fn tries(&self) -> u64 {
         self.ahead.tries + self.back.tries
     }
 
@@ -106,12 +132,13 @@ impl<'a> Worker<'a> {
     }
 
     /// The best member and its equals, with holds shortened; the best of those.
-    fn polished(self) -> Option<Member> {
-        let best = self.best?;
+    pub(super) fn polished(&self) -> Option<Member> {
+        let best = self.best.clone()?;
         let (lateness, makespan) = (best.objective.lateness, best.objective.makespan);
         let alike =
             |member: &Member| member.objective.lateness == lateness && member.objective.makespan == makespan;
-        let candidates = std::iter::once(best).chain(self.pool.into_iter().filter(alike));
+        let candidates =
+            std::iter::once(best).chain(self.pool.iter().filter(|member| alike(member)).cloned());
         candidates
             .map(|mut member| {
                 let (project, net) = (self.field.project, self.field.ahead);

@@ -5,7 +5,7 @@ use super::bound::{longest_paths, lower_bound};
 use super::net::Net;
 use super::order::Order;
 use super::polish::{shorten_holds, start_late};
-use super::prove::{Effort, Standing, improve};
+use super::prove::{Effort, Standing, WORK_PER_PLACEMENT, improve};
 use super::schedule::{Objective, Schedule};
 use super::search::{Field, Member, Worker};
 use super::types::Project;
@@ -14,14 +14,15 @@ use super::types::Project;
 const HEURISTIC_PART: u64 = 8;
 /// Schedules after which the kernel takes over in any case.
 const HEURISTIC_MAX: u64 = 1000;
-/// Steps of the kernel that take about as long as placing one task once; measured.
-const WORK_PER_PLACEMENT: u64 = 10;
+
+/// How much of one worker's work stays heuristic then.
+const HEURISTIC_PERCENT: u64 = 50;
 
 /// Answers a project within a budget.
 ///
 /// Two searches with different seeds share an eighth of the work; the better result counts, the first on a
-/// tie. Then two workers of the kernel improve it and raise the bound, exchanging results at fixed amounts of
-/// work. So the answer is the same for every choice of threads. Last, holds are shortened and tasks flagged
+/// tie. Then one worker improves it, by turns heuristically and with the kernel, and another raises the bound
+/// with the kernel; they exchange results at fixed amounts of work. So the answer is the same for every choice of threads. Last, holds are shortened and tasks flagged
 /// late are moved.
 ///
 /// Cost: about the number of tasks times their resources for each unit of work; memory grows with the square
@@ -41,23 +42,41 @@ pub fn solve(project: &Project, budget: &Budget) -> Answer {
             bound,
         );
     }
-    let field = Field {
-        project,
-        ahead: &ahead,
-        back: &back,
-        order_ahead: Order::of(&ahead),
-        order_back: Order::of(&back),
-        rules: rules(project, &ahead, &back, (&bound, &tails)),
-        target: (bound.lateness, bound.makespan, least_hold(project)),
-    };
-    let (found, effort) = search(&field, budget);
+    let field = field(project, (&ahead, &back), (&bound, &tails));
+    let count = project.tasks.len() as u64;
+    let placements = (budget.work / 2).saturating_mul(count);
+    let most = (HEURISTIC_MAX / 2).saturating_mul(count);
+    let limit = placements.div_ceil(HEURISTIC_PART).min(most);
+    let (mut search, found) = begin(&field, budget, limit);
     let mut standing = Standing {
         best: found.map(|member| member.placements),
         bound,
         infeasible: false,
     };
-    improve(project, &ahead, &mut standing, effort);
+    let effort = Effort {
+        work: (placements - limit).saturating_mul(WORK_PER_PLACEMENT),
+        heuristic_percent: HEURISTIC_PERCENT,
+        threads: budget.threads,
+    };
+    improve(&mut search, &mut standing, effort);
     conclude(project, &ahead, standing)
+}
+
+/// What the searches share.
+pub(super) fn field<'a>(
+    project: &'a Project,
+    (ahead, back): (&'a Net, &'a Net),
+    (bound, tails): (&Bound, &[i64]),
+) -> Field<'a> {
+    Field {
+        project,
+        ahead,
+        back,
+        order_ahead: Order::of(ahead),
+        order_back: Order::of(back),
+        rules: rules(project, ahead, back, (bound, tails)),
+        target: (bound.lateness, bound.makespan, least_hold(project)),
+    }
 }
 
 fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
@@ -80,27 +99,28 @@ fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
     }
 }
 
-/// The best of two heuristic searches, and what is left for the kernel.
-fn search(field: &Field<'_>, budget: &Budget) -> (Option<Member>, Effort) {
-    let count = field.ahead.len() as u64;
-    let placements = (budget.work / 2).saturating_mul(count);
-    let most = (HEURISTIC_MAX / 2).saturating_mul(count);
-    let limit = placements.div_ceil(HEURISTIC_PART).min(most);
-    let work = |index: u64| Worker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index)).run(limit);
-    let results = match budget.threads {
-        Threads::One => [work(0), work(1)],
+/// Two heuristic searches; the first of them to go on with, and the best schedule of both.
+fn begin<'a>(field: &'a Field<'a>, budget: &Budget, limit: u64) -> (Worker<'a>, Option<Member>) {
+    let start = |index: u64| {
+        let mut worker = Worker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index));
+        worker.advance(limit);
+        let found = worker.polished();
+        (worker, found)
+    };
+    let ((mut worker, own), (_, other)) = match budget.threads {
+        Threads::One => (start(0), start(1)),
         Threads::Two => std::thread::scope(|scope| {
-            let other = scope.spawn(|| work(1));
-            let own = work(0);
-            [own, other.join().expect("a worker does not panic")]
+            let other = scope.spawn(|| start(1));
+            let own = start(0);
+            (own, other.join().expect("a worker does not panic"))
         }),
     };
-    let found = results.into_iter().flatten();
-    let effort = Effort {
-        work: (placements - limit).saturating_mul(WORK_PER_PLACEMENT),
-        threads: budget.threads,
-    };
-    (found.min_by_key(|member| member.objective), effort)
+    let found = [own, other].into_iter().flatten();
+    let found = found.min_by_key(|member| member.objective);
+    if let Some(member) = &found {
+        worker.take_up(&member.placements);
+    }
+    (worker, found)
 }
 
 /// Keys of the priority rules; the smallest goes first.

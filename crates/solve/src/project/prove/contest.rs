@@ -1,6 +1,7 @@
 //! Two workers close the gap between the best schedule and the bound.
 //!
-//! The improver looks for a better schedule near the best one; the prover assumes that there is one by a
+//! The improver looks for a better schedule, by turns with the heuristic search and with the kernel near the best
+//! one; the prover assumes that there is one by a
 //! small value of the goal, and raises the bound when that is refuted. They work in rounds of equal work and
 //! see each other's results between rounds only; where both close the gap in a round, the improver counts.
 //! So one thread and two give the same answer.
@@ -9,8 +10,10 @@ use super::super::answer::Threads;
 use super::super::check::check_schedule;
 use super::super::net::Net;
 use super::super::schedule::{Objective, Placement, Schedule};
+use super::super::search::Worker as Search;
 use super::super::types::Project;
 use super::encode::Model;
+use super::{Effort, WORK_PER_PLACEMENT};
 use crate::learn::{Taste, Var, Verdict};
 
 /// Work of the first round of each worker; later rounds grow by a quarter up to the last.
@@ -54,14 +57,12 @@ pub(super) struct Contest<'a> {
     pub(super) project: &'a Project,
     pub(super) net: &'a Net,
     pub(super) goal: Goal,
-    pub(super) threads: Threads,
-    /// Work of each worker.
-    pub(super) work: u64,
+    pub(super) effort: Effort,
 }
 
 impl Contest<'_> {
     /// Works until the gap is closed or the work is spent; says how, and what each worker spent.
-    pub(super) fn run(&self, known: &mut Known) -> (Outcome, u64) {
+    pub(super) fn run(&self, search: &mut Search<'_>, known: &mut Known) -> (Outcome, u64) {
         if self.is_closed(known) {
             return (Outcome::Closed, 0);
         }
@@ -70,10 +71,14 @@ impl Contest<'_> {
         else {
             return (Outcome::Open, 0);
         };
-        let mut workers = [improver, prover];
+        let mut workers = Workers {
+            search,
+            improver,
+            prover,
+        };
         let (mut quota, mut spent) = (ROUND_FIRST, 0);
-        while spent < self.work {
-            quota = quota.min(self.work - spent);
+        while spent < self.effort.work {
+            quota = quota.min(self.effort.work - spent);
             let outcome = self.round(&mut workers, known, quota);
             spent += quota;
             if outcome != Outcome::Open {
@@ -84,17 +89,21 @@ impl Contest<'_> {
         (Outcome::Open, spent)
     }
 
-    fn round(&self, workers: &mut [Worker<'_>; 2], known: &mut Known, quota: u64) -> Outcome {
+    fn round(&self, workers: &mut Workers<'_, '_>, known: &mut Known, quota: u64) -> Outcome {
         let (mut improved, mut proven) = (known.clone(), known.clone());
-        let [improver, prover] = workers;
-        let (one, other) = if self.threads == Threads::Two && quota >= ROUND_THREAD {
+        let Workers {
+            search,
+            improver,
+            prover,
+        } = workers;
+        let (one, other) = if self.effort.threads == Threads::Two && quota >= ROUND_THREAD {
             std::thread::scope(|scope| {
                 let side = scope.spawn(|| prover.round(&mut proven, quota));
-                let own = improver.round(&mut improved, quota);
+                let own = self.improve(search, improver, &mut improved, quota);
                 (own, side.join().expect("a worker does not panic"))
             })
         } else {
-            let own = improver.round(&mut improved, quota);
+            let own = self.improve(search, improver, &mut improved, quota);
             // What the prover would find no longer counts.
             let needed = own == Outcome::Open;
             (
@@ -127,6 +136,36 @@ impl Contest<'_> {
         outcome
     }
 
+    /// A part of a round is heuristic search, the rest the kernel's.
+    fn improve(
+        &self,
+        search: &mut Search<'_>,
+        kernel: &mut Worker<'_>,
+        known: &mut Known,
+        quota: u64,
+    ) -> Outcome {
+        if let Some(best) = &known.best {
+            search.take_up(best);
+        }
+        let part = quota * self.effort.heuristic_percent / 100;
+        search.advance(search.tries() + part / WORK_PER_PLACEMENT);
+        let better = search.best().filter(|member| {
+            let on_time = match self.goal {
+                Goal::Makespan(Some(latest)) => member.objective.lateness <= latest,
+                Goal::Makespan(None) | Goal::Lateness => true,
+            };
+            let value = self.value(&member.placements);
+            on_time && known.best.as_ref().is_none_or(|best| value < self.value(best))
+        });
+        if let Some(member) = better {
+            known.best = Some(member.placements.clone());
+        }
+        if self.is_closed(known) {
+            return Outcome::Closed;
+        }
+        kernel.round(known, quota - part)
+    }
+
     fn is_closed(&self, known: &Known) -> bool {
         known
             .best
@@ -141,6 +180,12 @@ impl Contest<'_> {
             Goal::Makespan(_) => objective.makespan,
         }
     }
+}
+
+struct Workers<'s, 'w> {
+    search: &'s mut Search<'w>,
+    improver: Worker<'s>,
+    prover: Worker<'s>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,26 +8,34 @@ use super::super::exact::optimum;
 use super::super::laws::{config, project};
 use super::super::net::Net;
 use super::super::schedule::{Objective, Schedule};
+use super::super::search::Worker;
+use super::super::solve::field;
 use super::super::types::Project;
 use super::encode::Model;
 use super::{Effort, Standing, improve};
 use crate::learn::{Taste, Verdict};
 
+/// Without a schedule or a bound to start with, and without heuristic search.
 fn from_nothing(project: &Project, threads: Threads) -> Standing {
+    let bound = Bound {
+        makespan: 0,
+        lateness: 0,
+        reason: BoundReason::Chain(Vec::new()),
+    };
+    let (ahead, back) = (Net::forwards(project), Net::backwards(project));
+    let tails = vec![0; ahead.len()];
+    let field = field(project, (&ahead, &back), (&bound, &tails));
     let mut standing = Standing {
         best: None,
-        bound: Bound {
-            makespan: 0,
-            lateness: 0,
-            reason: BoundReason::Chain(Vec::new()),
-        },
+        bound,
         infeasible: false,
     };
     let effort = Effort {
         work: 10_000_000,
+        heuristic_percent: 0,
         threads,
     };
-    improve(project, &Net::forwards(project), &mut standing, effort);
+    improve(&mut Worker::new(&field, 1), &mut standing, effort);
     standing
 }
 
