@@ -2,6 +2,7 @@
 //! Reading and writing of texts only; where the texts are kept is not known here.
 
 mod error;
+pub mod foods;
 pub mod household;
 pub mod larder;
 pub mod plan;

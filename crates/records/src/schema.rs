@@ -7,6 +7,7 @@ mod recipe_file;
 
 use schemars::{JsonSchema, schema_for};
 
+use crate::foods::FoodsRecord;
 use crate::plan::PlanRecord;
 use crate::sheet::SheetRecord;
 use crate::snapshot::SnapshotRecord;
@@ -14,7 +15,15 @@ use household_file::HouseholdFile;
 use recipe_file::{ComponentFile, MealFile};
 
 /// The names of the schemas.
-pub const SCHEMAS: &[&str] = &["plan", "snapshot", "household", "component", "meal", "sheet"];
+pub const SCHEMAS: &[&str] = &[
+    "plan",
+    "snapshot",
+    "household",
+    "component",
+    "meal",
+    "sheet",
+    "foods",
+];
 
 /// The schema of that name, as JSON; `None` when there is none.
 #[must_use]
@@ -26,6 +35,7 @@ pub fn schema(name: &str) -> Option<String> {
         "component" => Some(text::<ComponentFile>()),
         "meal" => Some(text::<MealFile>()),
         "sheet" => Some(text::<SheetRecord>()),
+        "foods" => Some(text::<FoodsRecord>()),
         _ => None,
     }
 }

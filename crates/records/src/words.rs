@@ -1,6 +1,7 @@
 //! The words that files use for the model's kinds: one table for each kind, read by every format.
 
 use jiff::civil::Weekday;
+use larderwright_intake::Nutrient;
 use larderwright_model::{
     Allergen, Appliance, Avoid, Caution, Contact, CoolingMethod, Department, Diet, Equipment, Family, Fate,
     Finish, FoodKind, Freezing, Hygiene, Need, Occasion, Place, Presence, Priority, Profile, Region, Scales,
@@ -94,6 +95,17 @@ words! {
         "plain" => Plain, "ready" => Ready, "raw-meat" => RawMeat, "allergen" => Allergen,
     }
     Need "need" { "one" => One, "optional" => Optional, "some" => Some }
+    Nutrient "nutrient" {
+        "water" => Water, "energy" => Energy, "protein" => Protein, "fat" => Fat,
+        "carbohydrate" => Carbohydrate, "fibre" => Fibre, "sugars" => Sugars, "saturates" => Saturates,
+        "monounsaturates" => Monounsaturates, "polyunsaturates" => Polyunsaturates, "trans-fat" => TransFat,
+        "cholesterol" => Cholesterol, "sodium" => Sodium, "potassium" => Potassium, "calcium" => Calcium,
+        "iron" => Iron, "magnesium" => Magnesium, "phosphorus" => Phosphorus, "zinc" => Zinc,
+        "vitamin-a" => VitaminA, "vitamin-c" => VitaminC, "vitamin-d" => VitaminD, "vitamin-e" => VitaminE,
+        "vitamin-k" => VitaminK, "thiamin" => Thiamin, "riboflavin" => Riboflavin, "niacin" => Niacin,
+        "vitamin-b6" => VitaminB6, "folate" => Folate, "vitamin-b12" => VitaminB12, "choline" => Choline,
+        "alcohol" => Alcohol,
+    }
     Occasion "occasion" {
         "breakfast" => Breakfast, "lunch" => Lunch, "dinner" => Dinner, "snack" => Snack,
         "packed-cold" => PackedCold, "packed-hot" => PackedHot,

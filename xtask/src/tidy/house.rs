@@ -57,8 +57,8 @@ pub const EDGES: &[Row] = &[
     row("intake", &["quantity", "reference"], &[]),
     // Labels and plate cards repeat what guidance says of reheating.
     row("views", &["quantity", "model", "safety"], &[]),
-    // A sheet has a wire type of its own.
-    row("records", &["quantity", "model", "views"], &[]),
+    // A sheet and an imported food have wire types of their own.
+    row("records", &["quantity", "model", "intake", "views"], &[]),
     row(
         "app",
         &[
@@ -68,6 +68,7 @@ pub const EDGES: &[Row] = &[
             "safety",
             "planning",
             "audit",
+            "intake",
             "records",
             "views",
         ],
