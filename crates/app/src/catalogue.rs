@@ -4,9 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Component, ComponentId, Food, FoodId, Household, Item, Meal, MealId, Pack, PackSize, PriceBasis,
-    PriceEntry,
+    Component, ComponentId, Department, Food, FoodId, Household, Item, Meal, MealId, Pack, PackSize,
+    PriceBasis, PriceEntry,
 };
+use larderwright_quantity::{Mass, Money, Rounding, mul_div};
 use larderwright_records::Problem;
 use larderwright_records::larder::{parse_component, parse_meal};
 use larderwright_reference::larder::{COMPONENTS, MEALS};
@@ -133,17 +134,58 @@ pub(crate) fn unknown(what: &str, id: &str, field: &str, meant: Option<&str>) ->
     }
 }
 
-/// Foods as this household buys them: its names, its packs, the prices it wrote down.
+/// A problem, when there is no such food in the table and the household has none of its own.
+#[must_use]
+pub fn unknown_food_of(household: &Household, id: &FoodId, field: &str) -> Option<Problem> {
+    let own = || household.foods.iter().map(|food| food.id.as_str());
+    if own().any(|known| known == id.as_str()) {
+        return None;
+    }
+    let problem = unknown_food(id, field)?;
+    Some(match nearest(id.as_str(), own()) {
+        Some(meant) => unknown("food", id.as_str(), field, Some(meant)),
+        None => problem,
+    })
+}
+
+/// Foods of the household's own that bear the identifier of a food in the table.
+#[must_use]
+pub fn taken_names(household: &Household) -> Vec<Problem> {
+    let taken = |food: &&Food| larderwright_reference::food(food.id.as_str()).is_some();
+    let problem = |food: &Food| Problem {
+        line: 0,
+        field: "food".into(),
+        message: format!(
+            "`{}` is known already, as `{}` of the food table",
+            food.name, food.id
+        ),
+        help: "Use that one and leave this group out, or add a line `id = ...` with another id.".into(),
+    };
+    household.foods.iter().filter(taken).map(problem).collect()
+}
+
+/// Foods as this household buys them: its names, its packs, the prices it wrote down. All of its own are among them.
 #[must_use]
 pub fn foods(household: &Household, ids: &BTreeSet<FoodId>) -> BTreeMap<FoodId, Food> {
     let rows = ids
         .iter()
         .filter_map(|id| larderwright_reference::food(id.as_str()));
-    let food = |row: &larderwright_reference::FoodRow| {
+    let built_in = rows.map(|row| {
         let mut food = row.to_food_in(household.region);
         if household.currency.code() != "USD" {
             food.packs.iter_mut().for_each(foreign_price);
         }
+        food
+    });
+    let own = household.foods.iter().cloned().map(|mut food| {
+        let department = food.department;
+        let unpriced = |pack: &&mut Pack| pack.basis == PriceBasis::Estimate && pack.price == Money::ZERO;
+        for pack in food.packs.iter_mut().filter(unpriced) {
+            pack.price = usual_price(department, pack.size.mass);
+        }
+        food
+    });
+    let priced = |mut food: Food| {
         for entry in household.prices.iter().filter(|entry| entry.food == food.id) {
             set_price(&mut food.packs, entry);
         }
@@ -152,7 +194,24 @@ pub fn foods(household: &Household, ids: &BTreeSet<FoodId>) -> BTreeMap<FoodId, 
         });
         (food.id.clone(), food)
     };
-    rows.map(food).collect()
+    built_in.chain(own).map(priced).collect()
+}
+
+/// What a pack costs when nobody says: the middle one of the table's prices per kilogram in its department, in
+/// hundredths. An estimate, and marked as one.
+fn usual_price(department: Department, mass: Mass) -> Money {
+    let rows = larderwright_reference::all()
+        .iter()
+        .filter(|row| row.department == department);
+    let packs = rows
+        .flat_map(|row| row.packs)
+        .filter(|pack| pack.mg > 0 && pack.usd_minor > 0);
+    let mut per_kg: Vec<i64> = packs
+        .map(|pack| mul_div(pack.usd_minor, 1_000_000, pack.mg, Rounding::Up))
+        .collect();
+    per_kg.sort_unstable();
+    let middle = per_kg.get(per_kg.len() / 2).copied().unwrap_or(0);
+    Money::from_minor(mul_div(middle, mass.mg(), 1_000_000, Rounding::Up))
 }
 
 /// An average published in another currency says little here: it is shown as the estimate it is.
@@ -176,7 +235,7 @@ fn set_price(packs: &mut Vec<Pack>, entry: &PriceEntry) {
 
 #[cfg(test)]
 mod tests {
-    use larderwright_quantity::{Currency, Mass, Money};
+    use larderwright_quantity::Currency;
     use larderwright_records::household::{EXAMPLE_HOUSEHOLD, parse_household};
 
     use super::*;
@@ -248,6 +307,56 @@ mod tests {
                 .packs
                 .iter()
                 .all(|pack| pack.basis == PriceBasis::Estimate)
+        );
+    }
+
+    fn with_own(lines: &str) -> Household {
+        let text = format!("{EXAMPLE_HOUSEHOLD}\n[[food]]\nname = \"Smoked tofu\"\n{lines}\n");
+        parse_household(&text).unwrap_or_else(|problems| panic!("{problems:?}"))
+    }
+
+    #[test]
+    fn a_food_of_its_own_stands_beside_those_of_the_table() {
+        let household = with_own("department = \"chilled\"\npack = \"200 g\"");
+        let own = FoodId::new("smoked-tofu");
+        let foods = foods(&household, &BTreeSet::from([FoodId::new("carrot")]));
+        assert_eq!(foods.len(), 2);
+        assert_eq!(foods[&own].allergens, None);
+        assert_eq!(unknown_food_of(&household, &own, "stock"), None);
+        let slip = unknown_food_of(&household, &"smoked-tufo".into(), "stock").expect("a slip of the pen");
+        assert_eq!(slip.help, "Did you mean `smoked-tofu`?");
+        assert_eq!(taken_names(&household), []);
+    }
+
+    #[test]
+    fn a_pack_without_a_price_gets_an_estimate_in_proportion() {
+        let price = |pack: &str| {
+            let household = with_own(&format!("department = \"chilled\"\npack = \"{pack}\""));
+            let food = &foods(&household, &BTreeSet::new())[&FoodId::new("smoked-tofu")];
+            assert_eq!(food.packs[0].basis, PriceBasis::Estimate);
+            food.packs[0].price.minor()
+        };
+        assert!(price("1 kg") > 0);
+        assert!((price("1 kg") - 5 * price("200 g")).abs() <= 5);
+    }
+
+    #[test]
+    fn a_written_price_counts_for_a_food_of_its_own() {
+        let household = with_own(
+            "department = \"chilled\"\npack = \"200 g\"\n[[price]]\nfood = \"smoked-tofu\"\npack = \"200 g\"\nlabel = \"block\"\nprice = 3.19",
+        );
+        let food = &foods(&household, &BTreeSet::new())[&FoodId::new("smoked-tofu")];
+        assert_eq!(food.packs.len(), 1);
+        assert_eq!(food.packs[0].price, Money::from_minor(319));
+    }
+
+    #[test]
+    fn a_food_of_its_own_takes_no_name_of_the_table() {
+        let household = with_own("id = \"carrot\"\ndepartment = \"produce\"");
+        let problems = taken_names(&household);
+        assert_eq!(
+            problems[0].message,
+            "`Smoked tofu` is known already, as `carrot` of the food table"
         );
     }
 

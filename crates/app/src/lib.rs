@@ -4,11 +4,13 @@
 pub mod catalogue;
 pub mod dates;
 pub mod folder;
+pub mod foods;
 mod nearest;
 pub mod planned;
 pub mod snapshot;
 
 pub use folder::{FolderError, Saved, load, save};
+pub use foods::{Kept, keep_foods, load_foods};
 pub use larderwright_planning::Threads;
 pub use planned::{Planned, Refusal, plan};
 pub use snapshot::{Options, build_snapshot, locate};

@@ -6,7 +6,7 @@ use jiff::civil::{Date, DateTime, Weekday};
 use larderwright_model::{ComponentId, FoodId, Household, MealId, Snapshot};
 use larderwright_records::Problem;
 
-use crate::catalogue::{Larder, built_in, foods, unknown, unknown_food};
+use crate::catalogue::{Larder, built_in, foods, taken_names, unknown, unknown_food_of};
 use crate::{dates, nearest::nearest};
 
 /// Version of the reference tables that a snapshot names.
@@ -92,30 +92,30 @@ fn spoken_of(household: &Household) -> Vec<FoodId> {
 }
 
 fn unknown_names(household: &Household, larder: &Larder) -> Vec<Problem> {
-    let mut problems = Vec::new();
+    let mut problems = taken_names(household);
     problems.extend(
         household
             .stock
             .iter()
-            .filter_map(|item| unknown_food(&item.food, "stock")),
+            .filter_map(|item| unknown_food_of(household, &item.food, "stock")),
     );
     problems.extend(
         household
             .pars
             .iter()
-            .filter_map(|item| unknown_food(&item.food, "par")),
+            .filter_map(|item| unknown_food_of(household, &item.food, "par")),
     );
     problems.extend(
         household
             .standing
             .iter()
-            .filter_map(|item| unknown_food(&item.food, "standing")),
+            .filter_map(|item| unknown_food_of(household, &item.food, "standing")),
     );
     problems.extend(
         household
             .prices
             .iter()
-            .filter_map(|item| unknown_food(&item.food, "price")),
+            .filter_map(|item| unknown_food_of(household, &item.food, "price")),
     );
     let wishes = &household.wishes;
     problems.extend(
@@ -138,6 +138,12 @@ fn unknown_names(household: &Household, larder: &Larder) -> Vec<Problem> {
             eater
                 .dislikes
                 .iter()
+                .filter(|name| {
+                    household
+                        .foods
+                        .iter()
+                        .all(|food| food.id.as_str() != name.as_str())
+                })
                 .filter_map(|name| unknown_dislike(name, &field, larder)),
         );
     }
@@ -184,6 +190,7 @@ mod tests {
     use larderwright_records::household::{DEMO_HOUSEHOLD, EXAMPLE_HOUSEHOLD, parse_household};
 
     use super::*;
+    use crate::catalogue::unknown_food;
 
     const MONDAY: Date = date(2026, 11, 30);
 
@@ -236,6 +243,23 @@ mod tests {
             ["there is no food `carot`", "there is no meal `soup-super`"]
         );
         assert!(problems[1].help.contains("soup-supper"));
+    }
+
+    #[test]
+    fn a_food_of_its_own_can_be_named_everywhere() {
+        let text = format!(
+            "{}\n[[food]]\nname = \"Smoked tofu\"\ndepartment = \"chilled\"\npack = \"200 g\"\n\
+             [[standing]]\nfood = \"smoked-tofu\"\namount = \"400 g\"\n[[par]]\nfood = \"smoked-tofu\"\nlevel = \"200 g\"\n",
+            EXAMPLE_HOUSEHOLD
+                .replace("\"olive-oil\", ", "\"olive-oil\", \"smoked-tofu\", ")
+                .replace("[\"capers\"]", "[\"capers\", \"smoked-tofu\"]")
+        );
+        let snapshot = check(&text);
+        assert!(snapshot.foods.contains_key(&"smoked-tofu".into()));
+        let json = larderwright_records::snapshot::snapshot_to_json(&snapshot);
+        let read =
+            larderwright_records::snapshot::snapshot_from_json(&json).expect("it was written just now");
+        assert_eq!(read, snapshot);
     }
 
     #[test]
