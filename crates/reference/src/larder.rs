@@ -55,6 +55,7 @@ pub const MEALS: &[(&str, &str)] = texts![
     "mexican-bean-bowl",
     "oat-pot",
     "pan-fish-plate",
+    "pantry-lunch",
     "pasta-box",
     "rice-dal-box",
     "slaw-wrap",

@@ -1,9 +1,9 @@
 //! Conflicts of the menu: who or what stands in the way of a sitting or a session, and what would mend it.
 
 use jiff::civil::DateTime;
-use larderwright_model::{Conflict, Contact, Diet, Eater, Item, Meal, Need, Sitting, Snapshot, Stage};
+use larderwright_model::{Conflict, Contact, Diet, Eater, Item, Meal, Need, Sitting, Snapshot, Stage, Where};
 
-use super::cost;
+use super::cost::{self, Over};
 use super::problem::{Problem, Slot};
 use super::search::State;
 use crate::facts;
@@ -193,6 +193,12 @@ fn not_in_time(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
             ));
         }
     }
+    if let Where::Packed(packed) = sitting.place
+        && !packed.stays_cold()
+    {
+        wishes.push(format!("carried for {} hours without cold", packed.hours));
+        mends.push(format!("let an ice pack go along to {name}"));
+    }
     if reaching < wanted.len() {
         mends.push(format!(
             "cook in a session closer to {name}, so that what is cooked still keeps"
@@ -237,31 +243,66 @@ pub(super) fn after_search(problem: &Problem<'_>, state: &State) -> Option<Confl
     if let Some(slot) = cost::walk(problem, state, &mut |_| {}).slot {
         return Some(too_much_for(problem, &problem.slots[slot], state));
     }
-    let windows = snapshot.sessions.iter().map(|session| {
-        format!(
-            "session {} to {} with {} cooks",
-            say(session.from),
-            session.to.strftime("%H:%M"),
-            session.cooks.len()
-        )
-    });
-    let mut wishes: Vec<String> = windows.collect();
-    wishes.push(format!(
-        "at most {} components in a session",
-        snapshot.household.wishes.components_max
-    ));
+    let overs = cost::overs(problem, state);
+    let mut wishes: Vec<String> = overs.iter().map(|over| shortage(snapshot, *over).0).collect();
     wishes.push(format!("{} sittings", snapshot.sittings.len()));
+    let mut mends: Vec<String> = overs.iter().map(|over| shortage(snapshot, *over).1).collect();
+    mends.push("take a sitting out of the plan".into());
     Some(Conflict {
         stage: Stage::Menu,
         message: "the sessions, the boxes or the fridge cannot hold what the week's plates need".into(),
         wishes,
-        mends: vec![
-            "make a session longer or add one".into(),
-            "let one more component into a session".into(),
-            "add boxes, or room in fridge or freezer".into(),
-            "take a sitting out of the plan".into(),
-        ],
+        mends,
     })
+}
+
+/// What there is too little of, as a wish of the household, and what would mend it.
+fn shortage(snapshot: &Snapshot, over: Over) -> (String, String) {
+    let session = |ix: usize| {
+        let session = &snapshot.sessions[ix];
+        format!(
+            "session {} to {}",
+            say(session.from),
+            session.to.strftime("%H:%M")
+        )
+    };
+    let litres = |volume: i64| format!("{}.{} l", volume / 1_000_000, volume % 1_000_000 / 100_000);
+    match over {
+        Over::Hands(ix, minutes) => (
+            session(ix),
+            format!(
+                "{minutes} more minutes of hands in {}: a longer session, or one more cook",
+                session(ix)
+            ),
+        ),
+        Over::Oven(ix, minutes) => (
+            session(ix),
+            format!("{minutes} more minutes of an oven rack in {}", session(ix)),
+        ),
+        Over::Burners(ix, minutes) => (
+            session(ix),
+            format!("{minutes} more minutes of a burner in {}", session(ix)),
+        ),
+        Over::Components(ix, count) => (
+            format!(
+                "at most {} components in a session",
+                snapshot.household.wishes.components_max
+            ),
+            format!("{count} more components in {}", session(ix)),
+        ),
+        Over::Fridge(volume) => (
+            "room in the fridge".into(),
+            format!("{} more room in the fridge", litres(volume)),
+        ),
+        Over::Freezer(volume) => (
+            "room in the freezer".into(),
+            format!("{} more room in the freezer", litres(volume)),
+        ),
+        Over::Boxes(volume) => (
+            "the boxes listed".into(),
+            format!("boxes for {} more", litres(volume)),
+        ),
+    }
 }
 
 fn too_much_for(problem: &Problem<'_>, slot: &Slot<'_>, state: &State) -> Conflict {

@@ -219,7 +219,7 @@ pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
         }
     });
     total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state);
-    let production = production(problem, state, &draws);
+    let production = production(problem, state, &draws, &mut |_| {});
     Cost {
         hard: missing.count * MISSING + production.hard,
         soft: total.soft + production.soft,
@@ -370,46 +370,136 @@ fn variety(problem: &Problem<'_>, state: &State) -> i64 {
     points
 }
 
-fn production(problem: &Problem<'_>, state: &State, draws: &Draws) -> Cost {
+/// What a week asks for beyond what there is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Over {
+    /// Minutes of hands in a session.
+    Hands(usize, i64),
+    /// Minutes of oven racks in a session.
+    Oven(usize, i64),
+    /// Minutes of burners in a session.
+    Burners(usize, i64),
+    /// Components in a session.
+    Components(usize, i64),
+    /// Room in the fridge, microlitres.
+    Fridge(i64),
+    /// Room in the freezer, microlitres.
+    Freezer(i64),
+    /// Boxes, microlitres.
+    Boxes(i64),
+}
+
+impl Over {
+    fn points(self) -> i64 {
+        match self {
+            Self::Hands(_, minutes) | Self::Oven(_, minutes) | Self::Burners(_, minutes) => minutes,
+            Self::Components(_, count) => count * TOO_MANY,
+            Self::Fridge(volume) | Self::Freezer(volume) | Self::Boxes(volume) => {
+                mul_div(volume, 1, 200_000, Rounding::Up)
+            }
+        }
+    }
+
+    fn amount(self) -> i64 {
+        match self {
+            Self::Hands(_, amount)
+            | Self::Oven(_, amount)
+            | Self::Burners(_, amount)
+            | Self::Components(_, amount)
+            | Self::Fridge(amount)
+            | Self::Freezer(amount)
+            | Self::Boxes(amount) => amount,
+        }
+    }
+}
+
+/// Everything a week asks for beyond what there is.
+pub(super) fn overs(problem: &Problem<'_>, state: &State) -> Vec<Over> {
+    let mut draws = Draws::new(problem);
+    walk(problem, state, &mut |helping| {
+        let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
+        let option = &candidate.elements[helping.element].options[helping.option];
+        if let (Thing::Made(comp), Some((session, fate))) = (&option.thing, helping.supply) {
+            let mass = portions(helping.slot, helping.covers, option.portion);
+            draws.add((*comp, session), fate, helping.slot.day, mass);
+        }
+    });
+    let mut overs = Vec::new();
+    production(problem, state, &draws, &mut |over| overs.push(over));
+    overs
+}
+
+fn production(problem: &Problem<'_>, state: &State, draws: &Draws, note: &mut impl FnMut(Over)) -> Cost {
     let mut cost = Cost::default();
+    let mut over = |over: Over| {
+        if over.amount() > 0 {
+            note(over);
+            over.points()
+        } else {
+            0
+        }
+    };
     let (mut fridge, mut freezer, mut unboxed) = (0i64, 0i64, 0i64);
     let mut taken = problem.boxes.empty();
     for session in 0..problem.snapshot.sessions.len() {
-        let (mut hands, mut oven, mut burners, mut count) = (0, 0, 0, 0);
-        let mut chilled = 0;
-        for (comp_ix, comp) in problem.comps.iter().enumerate() {
-            if !state.is_active(comp_ix, session) {
-                continue;
-            }
-            count += 1;
-            let drawn = draws.of(comp_ix, session);
-            if drawn.both() == 0 {
-                cost.soft += 30;
-                continue;
-            }
-            let x = batch_size(comp, drawn.both());
-            hands += comp.hands.at(x);
-            oven += comp.oven.at(x);
-            burners += comp.burner.at(x);
-            let out = comp.way.yields.likely.of(x, Rounding::Down).mg();
-            cost.soft += batch_cost(problem, comp_ix, x, out, drawn.both());
-            let stored = store(problem, (comp_ix, session), drawn, out, &mut taken);
-            chilled += stored.chilled;
-            freezer += stored.frozen;
-            unboxed += stored.unboxed;
+        let mut load = Load::default();
+        for comp in (0..problem.comps.len()).filter(|comp| state.is_active(*comp, session)) {
+            cost.soft += load.add(problem, (comp, session), draws.of(comp, session), &mut taken);
         }
-        fridge = fridge.max(chilled);
+        fridge = fridge.max(load.chilled);
+        freezer += load.frozen;
+        unboxed += load.unboxed;
         let capacity = &problem.capacities[session];
         let most = i64::try_from(problem.snapshot.household.wishes.components_max).unwrap_or(i64::MAX);
-        let minutes_over = |used: i64, room: i64| mul_div((used - room).max(0), 1, 60, Rounding::Up);
-        cost.hard += minutes_over(hands, capacity.hands)
-            + minutes_over(oven, capacity.oven)
-            + minutes_over(burners, capacity.burners)
-            + (count - most).max(0) * TOO_MANY;
+        let minutes = |used: i64, room: i64| mul_div(used - room, 1, 60, Rounding::Up);
+        cost.hard += over(Over::Hands(session, minutes(load.hands, capacity.hands)))
+            + over(Over::Oven(session, minutes(load.oven, capacity.oven)))
+            + over(Over::Burners(session, minutes(load.burners, capacity.burners)))
+            + over(Over::Components(session, load.count - most));
     }
-    cost.hard +=
-        over_litres(fridge, problem.fridge) + over_litres(freezer, problem.freezer) + over_litres(unboxed, 0);
+    cost.hard += over(Over::Fridge(fridge - problem.fridge))
+        + over(Over::Freezer(freezer - problem.freezer))
+        + over(Over::Boxes(unboxed));
     cost
+}
+
+/// What the active components of a session add up to.
+#[derive(Default)]
+struct Load {
+    hands: i64,
+    oven: i64,
+    burners: i64,
+    count: i64,
+    chilled: i64,
+    frozen: i64,
+    unboxed: i64,
+}
+
+impl Load {
+    /// Adds a component; returns its soft cost.
+    fn add(
+        &mut self,
+        problem: &Problem<'_>,
+        (comp_ix, session): (usize, usize),
+        drawn: &Drawn,
+        taken: &mut Taken,
+    ) -> i64 {
+        self.count += 1;
+        if drawn.both() == 0 {
+            return 30;
+        }
+        let comp = &problem.comps[comp_ix];
+        let x = batch_size(comp, drawn.both());
+        self.hands += comp.hands.at(x);
+        self.oven += comp.oven.at(x);
+        self.burners += comp.burner.at(x);
+        let out = comp.way.yields.likely.of(x, Rounding::Down).mg();
+        let stored = store(problem, (comp_ix, session), drawn, out, taken);
+        self.chilled += stored.chilled;
+        self.frozen += stored.frozen;
+        self.unboxed += stored.unboxed;
+        batch_cost(problem, comp_ix, x, out, drawn.both())
+    }
 }
 
 /// What a batch takes of the fridge, the freezer and the boxes, in microlitres.
@@ -468,10 +558,6 @@ fn store(
         );
     }
     stored
-}
-
-fn over_litres(used: i64, room: i64) -> i64 {
-    mul_div((used - room).max(0), 1, 200_000, Rounding::Up)
 }
 
 /// The batch that covers a draw at the low side of the yield, on its step.

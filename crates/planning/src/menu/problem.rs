@@ -485,6 +485,10 @@ impl<'a> Builder<'a, '_> {
         let mut elements = Vec::new();
         for element in &meal.elements {
             let options: Vec<Opt> = (0..element.options.len())
+                .filter(|ix| {
+                    let sitting = &self.snapshot.sittings[slot];
+                    windows::bears_the_way(self.snapshot, sitting, &element.options[*ix].item)
+                })
                 .filter_map(|ix| self.option(&element.options[ix], ix, eaters, covers))
                 .filter(|option| match option.thing {
                     Thing::Made(comp) => !supplies[comp].is_empty(),

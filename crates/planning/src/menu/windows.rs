@@ -2,8 +2,11 @@
 
 use jiff::Span;
 use jiff::civil::{DateTime, time};
-use larderwright_model::{Component, Fate, Freezing, Session, Sitting, Snapshot};
-use larderwright_safety::keeping;
+use larderwright_model::{
+    Component, Fate, Food, FoodKind, Freezing, Item, Session, Sitting, Snapshot, StorageClass, Where,
+};
+use larderwright_quantity::Seconds;
+use larderwright_safety::{keeping, limits};
 
 use crate::keeping::class_of;
 use crate::restrict::Restrictions;
@@ -11,18 +14,56 @@ use crate::restrict::Restrictions;
 /// Hours a box needs in the freezer before a pull makes sense (common practice: overnight and a day).
 const FREEZE_HOURS: i64 = 24;
 
-/// When a frozen lot moves to the fridge: seven in the evening of the day before it leaves the fridge.
+/// A pull leaves at least so long to thaw.
+const THAW_MIN: i64 = 12 * 60 + 30;
+
+/// When a frozen lot moves to the fridge: seven in the evening of the day before it leaves the fridge, or
+/// earlier when that would leave less than half a day.
 ///
 /// A shallow box thaws in the fridge overnight (common practice; large blocks need 24 h per 2 kg,
 /// MSU Extension E3259).
 #[must_use]
 pub fn pull_time(sitting: &Sitting) -> DateTime {
-    let day = sitting
-        .leaves_fridge()
+    let leaves = sitting.leaves_fridge();
+    let day = leaves
         .date()
         .yesterday()
         .expect("the planned week lies inside the calendar");
     day.to_datetime(time(19, 0, 0, 0))
+        .min(leaves.saturating_sub(Span::new().minutes(THAW_MIN)))
+}
+
+/// Whether an item may wait as long as the sitting wants without cold: what keeps in the cupboard, and
+/// anything at home or on ice.
+pub(super) fn bears_the_way(snapshot: &Snapshot, sitting: &Sitting, item: &Item) -> bool {
+    let Where::Packed(packed) = sitting.place else {
+        return true;
+    };
+    let limit = limits(snapshot.household.profile).out_of_fridge_max;
+    if packed.stays_cold() || Seconds::from_hours(packed.hours) <= limit {
+        return true;
+    }
+    match item {
+        Item::Component(id) => snapshot
+            .components
+            .get(id)
+            .is_some_and(|component| !class_of(component).perishable()),
+        Item::Food(id) => snapshot.foods.get(id).is_some_and(keeps_in_a_bag),
+    }
+}
+
+fn keeps_in_a_bag(food: &Food) -> bool {
+    let animal = |kind: &FoodKind| {
+        !matches!(
+            kind,
+            FoodKind::Plant | FoodKind::Mineral | FoodKind::Honey | FoodKind::Alcohol
+        )
+    };
+    match food.storage {
+        StorageClass::Cupboard | StorageClass::Counter | StorageClass::Tap => true,
+        StorageClass::Fridge => !food.kinds.iter().any(animal),
+        StorageClass::FridgeShort | StorageClass::Freezer => false,
+    }
 }
 
 /// The supplies of a component for a sitting, most welcome first: fresh from the latest session,
