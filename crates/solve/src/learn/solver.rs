@@ -160,6 +160,11 @@ impl Solver {
         self.rules.push(Box::new(rule));
     }
 
+    /// Takes every decision back: the state then holds for all solutions.
+    pub(crate) fn reset(&mut self) {
+        self.back_to(0);
+    }
+
     /// Takes everything back that was decided after a level.
     pub(super) fn back_to(&mut self, level: usize) {
         if self.facts.state.level() <= level {

@@ -14,6 +14,11 @@ use contest::{Contest, Goal, Known, Outcome};
 /// Steps of the kernel that take about as long as placing one task once; measured.
 pub(super) const WORK_PER_PLACEMENT: u64 = 15;
 
+/// One part in so many of what is left when the makespan is proven goes to the holds.
+const HOLD_PART: u64 = 4;
+/// Below every sum of holds that the kernel takes on.
+const LOWEST: i64 = -(1 << 30);
+
 /// What is known of a project.
 #[derive(Clone, Debug)]
 pub(super) struct Standing {
@@ -40,16 +45,20 @@ fn due_inside(project: &Project, task: &Task) -> Option<Due> {
 }
 
 /// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
-/// makespan among schedules of the least lateness. A bound of the makespan raised here holds for those.
+/// makespan among schedules of the least lateness, at last the holds as far as it goes. A bound of the makespan raised here holds for those.
 pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: Effort) {
     let (project, net) = (search.project(), search.net());
+    let least_hold = search.least_hold();
     let mut left = effort.work;
-    let mut run = |goal: Goal, known: &mut Known| {
+    let mut run = |goal: Goal, known: &mut Known, part: u64| {
         let contest = Contest {
             project,
             net,
             goal,
-            effort: Effort { work: left, ..effort },
+            effort: Effort {
+                work: left / part,
+                ..effort
+            },
         };
         let (outcome, spent) = contest.run(search, known);
         left -= spent;
@@ -65,7 +74,7 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
             best: standing.best.take(),
             lower: standing.bound.lateness,
         };
-        let outcome = run(Goal::Lateness, &mut known);
+        let outcome = run(Goal::Lateness, &mut known, 1);
         standing.best = known.best;
         standing.bound.lateness = known.lower;
         standing.infeasible = outcome == Outcome::Infeasible;
@@ -78,7 +87,7 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
         best: standing.best.take(),
         lower: standing.bound.makespan,
     };
-    let outcome = run(Goal::Makespan(latest), &mut known);
+    let outcome = run(Goal::Makespan(latest), &mut known, 1);
     standing.best = known.best;
     standing.bound.makespan = known.lower;
     standing.infeasible = outcome == Outcome::Infeasible;
@@ -89,4 +98,12 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
             .is_none_or(|best| Objective::measure(project, best).makespan >= standing.bound.makespan),
         "no bound passes a schedule"
     );
+    if outcome == Outcome::Closed && project.holds.iter().any(|hold| hold.weight > 0) {
+        let mut known = Known {
+            best: standing.best.take(),
+            lower: least_hold.unwrap_or(LOWEST),
+        };
+        run(Goal::Hold(latest, standing.bound.makespan), &mut known, HOLD_PART);
+        standing.best = known.best;
+    }
 }

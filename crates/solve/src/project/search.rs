@@ -99,6 +99,10 @@ impl<'a> Worker<'a> {
         self.field.ahead
     }
 
+    pub(super) fn least_hold(&self) -> Option<i64> {
+        self.field.target.2
+    }
+
     pub(super) fn best(&self) -> Option<&Member> {
         self.best.as_ref()
     }

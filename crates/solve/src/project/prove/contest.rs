@@ -23,7 +23,6 @@ const ROUND_LAST: u64 = 2_000_000;
 const ROUND_THREAD: u64 = 50_000;
 /// What the prover spends on one value of the goal, unless it is the least.
 const TARGET_WORK: u64 = 200_000;
-const STEP_MAX: i32 = 64;
 
 /// What is to be made small.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +30,37 @@ pub(super) enum Goal {
     Lateness,
     /// Among schedules that are no later than this, if anything is due.
     Makespan(Option<i64>),
+    /// Among schedules that are no later than the first, if anything is due, and no longer than the second.
+    Hold(Option<i64>, i64),
+}
+
+impl Goal {
+    fn latest(self) -> Option<i64> {
+        match self {
+            Self::Lateness => None,
+            Self::Makespan(latest) | Self::Hold(latest, _) => latest,
+        }
+    }
+
+    fn longest(self) -> Option<i64> {
+        match self {
+            Self::Lateness | Self::Makespan(_) => None,
+            Self::Hold(_, longest) => Some(longest),
+        }
+    }
+
+    fn value(self, objective: &Objective) -> i64 {
+        match self {
+            Self::Lateness => objective.lateness,
+            Self::Makespan(_) => objective.makespan,
+            Self::Hold(..) => objective.hold,
+        }
+    }
+
+    fn admits(self, objective: &Objective) -> bool {
+        self.latest().is_none_or(|latest| objective.lateness <= latest)
+            && self.longest().is_none_or(|longest| objective.makespan <= longest)
+    }
 }
 
 /// The best schedule so far, and the least value of the goal that is not excluded.
@@ -150,12 +180,9 @@ impl Contest<'_> {
         let part = quota * self.effort.heuristic_percent / 100;
         search.advance(search.tries() + part / WORK_PER_PLACEMENT);
         let better = search.best().filter(|member| {
-            let on_time = match self.goal {
-                Goal::Makespan(Some(latest)) => member.objective.lateness <= latest,
-                Goal::Makespan(None) | Goal::Lateness => true,
-            };
             let value = self.value(&member.placements);
-            on_time && known.best.as_ref().is_none_or(|best| value < self.value(best))
+            self.goal.admits(&member.objective)
+                && known.best.as_ref().is_none_or(|best| value < self.value(best))
         });
         if let Some(member) = better {
             known.best = Some(member.placements.clone());
@@ -174,11 +201,7 @@ impl Contest<'_> {
     }
 
     fn value(&self, placements: &[Placement]) -> i64 {
-        let objective = Objective::measure(self.project, placements);
-        match self.goal {
-            Goal::Lateness => objective.lateness,
-            Goal::Makespan(_) => objective.makespan,
-        }
+        self.goal.value(&Objective::measure(self.project, placements))
     }
 }
 
@@ -215,14 +238,15 @@ impl<'a> Worker<'a> {
         let mut model = Model::new(contest.project, contest.net, taste)?;
         let goal = match contest.goal {
             Goal::Lateness => model.lateness?,
-            Goal::Makespan(latest) => {
-                if let (Some(total), Some(latest)) = (model.lateness, latest) {
-                    let latest = i32::try_from(latest).ok()?;
-                    model.solver.require(total.at_most(latest));
-                }
-                model.makespan
-            }
+            Goal::Makespan(_) => model.makespan,
+            Goal::Hold(..) => model.add_holds(contest.project)?,
         };
+        if let (Some(total), Some(latest)) = (model.lateness, contest.goal.latest()) {
+            model.solver.require(total.at_most(narrow(latest)));
+        }
+        if let Some(longest) = contest.goal.longest() {
+            model.solver.require(model.makespan.at_most(narrow(longest)));
+        }
         Some(Self {
             contest,
             role,
@@ -238,7 +262,10 @@ impl<'a> Worker<'a> {
         self.follow(known);
         while self.model.solver.work() < end {
             let best = known.best.as_ref().map(|best| narrow(self.contest.value(best)));
-            let lower = narrow(known.lower);
+            // What holds before any decision bounds the goal too.
+            self.model.solver.reset();
+            let lower = narrow(known.lower).max(self.model.solver.state().least(self.goal));
+            known.lower = i64::from(lower);
             if let Some(best) = best {
                 self.model.solver.require(self.goal.at_most(best - 1));
             }
@@ -288,7 +315,7 @@ impl<'a> Worker<'a> {
         match verdict {
             Verdict::Untenable => {
                 known.lower = i64::from(target) + 1;
-                self.step = (2 * self.step).min(STEP_MAX);
+                self.step = self.step.saturating_mul(2);
             }
             Verdict::Stopped => self.step = (self.step / 2).max(1),
             Verdict::Found | Verdict::Refuted => {}

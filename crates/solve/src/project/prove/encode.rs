@@ -5,7 +5,7 @@
 //! Windows are arcs. What excludes each other, by a changeover or because a capacity does not hold both, has
 //! a switch for the order in which they run. Capacities are rules.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::net::{Arc, Net, NetMode};
 use super::super::schedule::Placement;
@@ -224,6 +224,32 @@ impl Model {
         self.solver.rule(Sum::new(terms, 0, total));
         self.lateness = Some(total);
         Some(())
+    }
+
+    /// The sum of all holds as a variable, or none if it is beyond the range.
+    pub(super) fn add_holds(&mut self, project: &Project) -> Option<Var> {
+        let mut weights: BTreeMap<Var, i64> = BTreeMap::new();
+        let mut constant = 0;
+        for hold in &project.holds {
+            let (from, to) = (self.tasks[hold.from.0].end, self.tasks[hold.to.0].start);
+            *weights.entry(to).or_default() += hold.weight;
+            *weights.entry(from.var).or_default() -= hold.weight;
+            constant -= hold.weight * i64::from(from.shift);
+        }
+        let sum: i64 = weights.values().map(|weight| weight.abs()).sum();
+        let most = sum.checked_mul(project.horizon)?.checked_add(constant.abs())?;
+        let most = i32::try_from(most).ok().filter(|most| *most < i32::MAX / 4)?;
+        let terms = weights
+            .iter()
+            .filter(|(_, weight)| **weight != 0)
+            .map(|(var, weight)| {
+                let side = if *weight > 0 { var.lower() } else { var.upper() };
+                (side, weight.abs())
+            });
+        let terms = terms.collect();
+        let total = self.var(-most, most);
+        self.solver.rule(Sum::new(terms, constant, total));
+        Some(total)
     }
 
     fn way(&self, task: usize, mode: usize) -> Option<Way> {

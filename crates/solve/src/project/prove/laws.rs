@@ -52,7 +52,7 @@ proptest! {
                 let placements = standing.best.expect("the work suffices for a tiny project");
                 let found = Objective::measure(&project, &placements);
                 prop_assert_eq!(check_schedule(&project, &Schedule { placements }), vec![]);
-                prop_assert_eq!((found.lateness, found.makespan), (best.lateness, best.makespan));
+                prop_assert_eq!(found, best);
                 let bound = (standing.bound.lateness, standing.bound.makespan);
                 prop_assert_eq!(bound, (best.lateness, best.makespan));
             }
