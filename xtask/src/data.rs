@@ -12,6 +12,7 @@ mod decimal;
 mod emit;
 mod packs;
 mod price;
+mod retention;
 mod sr28;
 mod text;
 
@@ -103,7 +104,12 @@ fn outputs(reference: &Path, raw: Option<&Path>) -> Result<Vec<Output>, String> 
         None => compile::read_committed(&authored, &foods_path, &measures_path)?,
     };
     let generated = reference.join("src/generated");
-    Ok(vec![
+    let foods: Vec<(&str, &str)> = compiled
+        .iter()
+        .map(|(id, row)| (id.as_str(), row.source.as_str()))
+        .collect();
+    let mut outputs = retention::outputs(reference, raw, &foods)?;
+    outputs.extend([
         Output {
             path: foods_path,
             content: compile::render_foods(&compiled),
@@ -116,5 +122,6 @@ fn outputs(reference: &Path, raw: Option<&Path>) -> Result<Vec<Output>, String> 
             path: generated.join("foods.rs"),
             content: emit::render_foods(&authored, &compiled)?,
         },
-    ])
+    ]);
+    Ok(outputs)
 }

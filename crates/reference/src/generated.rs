@@ -2,3 +2,6 @@
 
 #[rustfmt::skip]
 pub(crate) mod foods;
+
+#[rustfmt::skip]
+pub(crate) mod retention;

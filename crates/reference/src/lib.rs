@@ -2,10 +2,12 @@
 //! no opinion; where a figure is not known it is absent, never zero.
 
 pub mod convert;
+pub mod cooked;
 pub mod food;
 mod generated;
 pub mod larder;
 pub mod nutrient;
+pub mod retention;
 pub mod search;
 
 pub use food::{FoodRow, all, food};
