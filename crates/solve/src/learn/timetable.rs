@@ -28,6 +28,12 @@ pub(crate) struct Timetable {
     capacity: i32,
     steps: Vec<Step>,
     load_max: i32,
+    /// The sure parts that the profile was built from.
+    parts: Vec<Option<(i32, i32)>>,
+    /// Least and most start, and presence, with which the item was last found in its place.
+    settled: Vec<(i32, i32, bool)>,
+    /// The last run came to its end, so that what has not changed since needs no second look.
+    whole: bool,
     events: Vec<(i32, i32)>,
     grounds: Vec<Lit>,
 }
@@ -41,21 +47,35 @@ impl Timetable {
         );
         items.sort_by_key(|item| std::cmp::Reverse(item.amount));
         Self {
-            items,
-            capacity,
             steps: Vec::new(),
             load_max: 0,
+            parts: vec![None; items.len()],
+            settled: vec![(0, 0, false); items.len()],
+            whole: false,
+            items,
+            capacity,
             events: Vec::new(),
             grounds: Vec::new(),
         }
     }
 
-    fn build_profile(&mut self, state: &State) {
-        self.events.clear();
-        for item in &self.items {
+    /// Takes up the sure parts; says whether one has changed.
+    fn update_parts(&mut self, state: &State) -> bool {
+        let mut changed = false;
+        for (item, part) in self.items.iter().zip(&mut self.parts) {
             let (from, to) = (state.most(item.start), state.least(item.start) + item.duration);
-            if from < to && item.is_present(state) {
-                self.events.extend([(from, item.amount), (to, -item.amount)]);
+            let now = (from < to && item.is_present(state)).then_some((from, to));
+            changed |= now != *part;
+            *part = now;
+        }
+        changed
+    }
+
+    fn build_profile(&mut self) {
+        self.events.clear();
+        for (item, part) in self.items.iter().zip(&self.parts) {
+            if let Some((from, to)) = part {
+                self.events.extend([(*from, item.amount), (*to, -item.amount)]);
             }
         }
         self.events.sort_unstable();
@@ -117,6 +137,15 @@ impl Timetable {
             step.load
         };
         others + item.amount > self.capacity
+    }
+
+    fn standing(&self, state: &State, at: usize) -> (i32, i32, bool) {
+        let item = &self.items[at];
+        (
+            state.least(item.start),
+            state.most(item.start),
+            item.is_present(state),
+        )
     }
 
     fn push(&mut self, state: &mut State, at: usize) -> Result<(), Clash> {
@@ -210,18 +239,24 @@ impl Rule for Timetable {
     }
 
     fn run(&mut self, state: &mut State) -> Result<(), Clash> {
-        self.build_profile(state);
-        state.work += self.items.len() as u64 / 2 + 2 * self.events.len() as u64;
-        if self.steps.is_empty() {
-            return Ok(());
+        state.work += self.items.len() as u64 / 2;
+        let changed = self.update_parts(state) || !self.whole;
+        self.whole = false;
+        if changed {
+            self.build_profile();
+            state.work += 2 * self.events.len() as u64;
+            self.check_overload(state)?;
         }
-        self.check_overload(state)?;
         for at in 0..self.items.len() {
             if self.load_max + self.items[at].amount <= self.capacity {
                 break;
             }
-            self.push(state, at)?;
+            if changed || self.settled[at] != self.standing(state, at) {
+                self.push(state, at)?;
+                self.settled[at] = self.standing(state, at);
+            }
         }
+        self.whole = true;
         Ok(())
     }
 }

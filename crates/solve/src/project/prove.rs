@@ -12,7 +12,7 @@ use super::types::{Due, Project, Task};
 use contest::{Contest, Goal, Known, Outcome};
 
 /// Steps of the kernel that take about as long as placing one task once; measured.
-pub(super) const WORK_PER_PLACEMENT: u64 = 15;
+pub(super) const WORK_PER_PLACEMENT: u64 = 25;
 
 /// One part in so many of what is left when the makespan is proven goes to the holds.
 const HOLD_PART: u64 = 4;

@@ -16,7 +16,7 @@ const HEURISTIC_PART: u64 = 8;
 const HEURISTIC_MAX: u64 = 1000;
 
 /// How much of one worker's work stays heuristic then.
-const HEURISTIC_PERCENT: u64 = 50;
+const HEURISTIC_PERCENT: u64 = 30;
 
 /// Answers a project within a budget.
 ///
