@@ -3,6 +3,7 @@
 
 pub mod convert;
 pub mod cooked;
+pub mod diet;
 pub mod food;
 mod generated;
 pub mod larder;

@@ -166,7 +166,7 @@ pub(super) fn piece_rates(food: &'static FoodRow, wanted: &Piece) -> Result<Rate
         })
         .map(|counted| counted.rate)
         .collect();
-    let allowance = if usual.len() > 1 {
+    let allowance = if usual.len() > 1 || wanted.noun.is_some() {
         allowance::SIZED
     } else {
         allowance::UNSIZED
