@@ -3,6 +3,11 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use larderwright_model::Region;
+use larderwright_quantity::System;
+
+use crate::convert::ConvertArgs;
+use crate::food::FoodArgs;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
 #[derive(Debug, Parser)]
@@ -28,6 +33,42 @@ pub(crate) enum Format {
     Json,
 }
 
+/// Whose shops are meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RegionArg {
+    Us,
+    Uk,
+    Eu,
+}
+
+impl From<RegionArg> for Region {
+    fn from(region: RegionArg) -> Self {
+        match region {
+            RegionArg::Us => Self::Us,
+            RegionArg::Uk => Self::Uk,
+            RegionArg::Eu => Self::Eu,
+        }
+    }
+}
+
+/// Whose spoons and cups are meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SystemArg {
+    /// A cup of 8 US fluid ounces.
+    Us,
+    /// A cup of 250 ml, spoons of 15 and 5 ml.
+    Metric,
+}
+
+impl From<SystemArg> for System {
+    fn from(system: SystemArg) -> Self {
+        match system {
+            SystemArg::Us => Self::UsCustomary,
+            SystemArg::Metric => Self::Metric,
+        }
+    }
+}
+
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
@@ -41,6 +82,10 @@ pub(crate) enum Command {
     Example(ExampleArgs),
     /// Print the JSON Schema of a file or record.
     Schema(SchemaArgs),
+    /// Convert an amount of a food, with what the answer rests on.
+    Convert(ConvertArgs),
+    /// Show a food of the table with the source of every figure.
+    Food(FoodArgs),
 }
 
 /// How to search.
@@ -137,6 +182,9 @@ mod tests {
             "larderwright sheet run --format json",
             "larderwright --format json schema plan",
             "larderwright example household",
+            "larderwright convert 1-onion --to g --format json",
+            "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
+            "larderwright food red onion",
         ] {
             assert!(check(line).is_ok(), "{line}");
         }
@@ -151,6 +199,9 @@ mod tests {
             "larderwright demo --work 1",
             "larderwright example soup",
             "larderwright schema soup",
+            "larderwright convert 1-onion",
+            "larderwright convert 1-onion --to g --region mars",
+            "larderwright food",
         ] {
             assert!(check(line).is_err(), "{line}");
         }

@@ -27,6 +27,15 @@ pub(crate) enum Failure {
     },
     /// There is no plan, for a reason of the kitchen.
     Refused(Refusal),
+    /// The answer is no, or a fact that it needs is missing.
+    Negative {
+        /// What is missing.
+        message: String,
+        /// What to do.
+        help: String,
+        /// The same for programs.
+        value: Value,
+    },
     /// The machine failed.
     Fault(String),
 }
@@ -52,7 +61,7 @@ impl Failure {
 
     pub(crate) fn exit_code(&self) -> ExitCode {
         ExitCode::from(match self {
-            Self::Refused(_) => 1,
+            Self::Refused(_) | Self::Negative { .. } => 1,
             Self::Input { .. } | Self::Usage { .. } => 2,
             Self::Fault(_) => 3,
         })
@@ -72,7 +81,9 @@ impl Failure {
                 };
                 format!("{}\n{count} in `{file}`; nothing was written", lines.join("\n"))
             }
-            Self::Usage { message, help } => format!("{message}\n  {help}"),
+            Self::Usage { message, help } | Self::Negative { message, help, .. } => {
+                format!("{message}\n  {help}")
+            }
             Self::Refused(refusal) => refusal.to_string().trim_end().to_owned(),
             Self::Fault(message) => message.clone(),
         }
@@ -98,6 +109,7 @@ impl Failure {
             Self::Refused(Refusal::Fatal(findings)) => {
                 json!({ "status": "refused", "findings": findings.iter().map(finding_json).collect::<Vec<_>>() })
             }
+            Self::Negative { value, .. } => value.clone(),
             Self::Fault(message) => json!({ "status": "fault", "message": message }),
         }
     }

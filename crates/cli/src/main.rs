@@ -2,7 +2,9 @@
 
 mod args;
 mod clock;
+mod convert;
 mod failure;
+mod food;
 mod planning;
 mod progress;
 mod week;
@@ -52,6 +54,8 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Demo(args) => planning::demo(args, line.format),
         Command::Plan(args) => planning::plan_week(args, line.format),
         Command::Sheet(args) => sheet(args, line.format),
+        Command::Convert(args) => convert::run(args, line.format),
+        Command::Food(args) => food::run(args, line.format),
         Command::Example(args) => Ok(example(&args.what, line.format)),
         Command::Schema(args) => schema(&args.name).ok_or_else(|| {
             Failure::usage(
