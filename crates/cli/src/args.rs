@@ -8,6 +8,7 @@ use larderwright_quantity::System;
 
 use crate::convert::ConvertArgs;
 use crate::food::FoodArgs;
+use crate::import::ImportArgs;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
 #[derive(Debug, Parser)]
@@ -82,6 +83,8 @@ pub(crate) enum Command {
     Example(ExampleArgs),
     /// Print the JSON Schema of a file or record.
     Schema(SchemaArgs),
+    /// Take in official food-composition files.
+    Import(ImportArgs),
     /// Convert an amount of a food, with what the answer rests on.
     Convert(ConvertArgs),
     /// Show a food of the table with the source of every figure.
@@ -182,6 +185,7 @@ mod tests {
             "larderwright sheet run --format json",
             "larderwright --format json schema plan",
             "larderwright example household",
+            "larderwright import sr food.csv --data d --format json",
             "larderwright convert 1-onion --to g --format json",
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
             "larderwright food red onion",
@@ -199,6 +203,7 @@ mod tests {
             "larderwright demo --work 1",
             "larderwright example soup",
             "larderwright schema soup",
+            "larderwright import",
             "larderwright convert 1-onion",
             "larderwright convert 1-onion --to g --region mars",
             "larderwright food",

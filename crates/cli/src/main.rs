@@ -5,6 +5,7 @@ mod clock;
 mod convert;
 mod failure;
 mod food;
+mod import;
 mod planning;
 mod progress;
 mod week;
@@ -56,6 +57,7 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Sheet(args) => sheet(args, line.format),
         Command::Convert(args) => convert::run(args, line.format),
         Command::Food(args) => food::run(args, line.format),
+        Command::Import(args) => import::run(args, line.format),
         Command::Example(args) => Ok(example(&args.what, line.format)),
         Command::Schema(args) => schema(&args.name).ok_or_else(|| {
             Failure::usage(

@@ -81,7 +81,15 @@ pub const EDGES: &[Row] = &[
     ),
     row(
         "cli",
-        &["quantity", "model", "reference", "app", "records", "views"],
+        &[
+            "quantity",
+            "model",
+            "reference",
+            "app",
+            "intake",
+            "records",
+            "views",
+        ],
         &[],
     ),
     row("xtask", &[], &[]),
