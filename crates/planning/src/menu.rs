@@ -5,6 +5,7 @@
 //! as a conflict in the words of the household.
 
 mod boxes;
+mod candidates;
 mod conflict;
 mod cost;
 mod problem;

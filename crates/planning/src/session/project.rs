@@ -3,22 +3,22 @@
 //! Time is whole minutes from the start of the window. A task's mode says whose hands, which size of
 //! pot and which board; likes are told apart only when the schedule is read back.
 
+mod equipment;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
     Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
     Snapshot, Step, StepId,
 };
-use larderwright_quantity::{Rounding, Seconds, Temperature, Volume};
+use larderwright_quantity::{Rounding, Seconds, Temperature};
 use larderwright_safety::keeping;
-use larderwright_solve::project::{
-    Changeover, Hold, Lag, Mode, Offset, Project, ProjectBuilder, ProjectError, ResourceIx, TaskIx,
-};
+use larderwright_solve::project::{Hold, Lag, Mode, Offset, Project, ProjectBuilder, ProjectError, TaskIx};
 
 use super::rooms::{self, Rooms};
 use super::{oven, text};
 use crate::keeping::class_of;
-use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, COOL_WATER, OVEN_FALL, OVEN_RISE, PACK_OUT, PREFLIGHT};
+use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, COOL_WATER, PACK_OUT, PREFLIGHT};
 use crate::{facts, packing};
 
 /// Runs may spill over the window by this much, so that a run that does not fit can be told by how much.
@@ -214,37 +214,6 @@ impl<'a> Builder<'a> {
         loads
     }
 
-    /// A batch stays in one size of pot from step to step; the neediest choose first, each the size least taken.
-    fn choose_pots(&self, loads: &mut [Load<'_>]) {
-        let mut wanted: BTreeMap<(BatchId, i64), (Volume, i64)> = BTreeMap::new();
-        for load in loads.iter() {
-            if let Some(need) = load.plan.pot {
-                let entry = wanted
-                    .entry((load.batch.id.clone(), load.number))
-                    .or_insert((Volume::ZERO, 0));
-                *entry = (entry.0.max(need), entry.1 + self.minutes(load).0);
-            }
-        }
-        let mut order: Vec<((BatchId, i64), (Volume, i64))> = wanted.into_iter().collect();
-        order.sort_by_key(|(_, need)| std::cmp::Reverse(*need));
-        let mut taken = vec![0i64; self.rooms.pots.len()];
-        for ((batch, number), (need, minutes)) in order {
-            let fitting = (0..taken.len()).filter(|ix| self.rooms.pots[*ix].0 >= need);
-            let Some(pot) =
-                fitting.min_by_key(|ix| (taken[*ix] / i64::from(self.rooms.pots[*ix].1.count), *ix))
-            else {
-                continue;
-            };
-            taken[pot] += minutes;
-            for load in loads
-                .iter_mut()
-                .filter(|load| load.batch.id == batch && load.number == number && load.plan.pot.is_some())
-            {
-                load.pot = Some(pot);
-            }
-        }
-    }
-
     fn push(&mut self, info: TaskInfo, modes: Vec<Mode>) -> Result<usize, ProjectError> {
         self.ixs.push(self.inner.task(modes)?);
         self.tasks.push(info);
@@ -404,45 +373,6 @@ impl<'a> Builder<'a> {
         )
     }
 
-    /// Alternatives of what a load holds: pots by size and boards; the rest is the same in each.
-    fn uses(&self, load: &Load<'_>) -> Vec<Vec<(ResourceIx, i64)>> {
-        let mut alternatives: Vec<Vec<(ResourceIx, i64)>> = vec![Vec::new()];
-        for equipment in &load.step.uses {
-            let choice: Vec<(ResourceIx, i64)> = match equipment {
-                Equipment::Burner => vec![(self.rooms.burners.resource, 1)],
-                Equipment::Rack | Equipment::Oven => {
-                    vec![(self.rooms.racks.resource, load.plan.trays.max(1))]
-                }
-                Equipment::Tray => vec![(self.rooms.trays.resource, load.plan.trays.max(1))],
-                Equipment::Microwave => vec![(self.rooms.microwaves.resource, 1)],
-                Equipment::Blender => vec![(self.rooms.blender.resource, 1)],
-                Equipment::PressureCooker => vec![(self.rooms.pressure_cooker.resource, 1)],
-                Equipment::Board => {
-                    let raw = self
-                        .rooms
-                        .raw_board
-                        .as_ref()
-                        .filter(|_| load.step.hygiene == Hygiene::RawMeat);
-                    vec![(raw.unwrap_or(&self.rooms.boards).resource, 1)]
-                }
-                Equipment::Pot => load
-                    .pot
-                    .map(|pot| (self.rooms.pots[pot].1.resource, 1))
-                    .into_iter()
-                    .collect(),
-            };
-            alternatives = alternatives
-                .iter()
-                .flat_map(|held| {
-                    choice
-                        .iter()
-                        .map(move |one| held.iter().copied().chain([*one]).collect())
-                })
-                .collect();
-        }
-        alternatives
-    }
-
     fn add_visits(&mut self, load: &Load<'_>, parent: usize, length: i64) -> Result<(), ProjectError> {
         let Some(visit) = &load.step.visit else {
             return Ok(());
@@ -520,60 +450,6 @@ impl<'a> Builder<'a> {
         Ok(())
     }
 
-    /// Dishes at different temperatures are never in the oven together.
-    fn keep_oven_temperatures(&mut self, tasks: &[(usize, Temperature)]) -> Result<(), ProjectError> {
-        for (n, (a, hot_a)) in tasks.iter().enumerate() {
-            for (b, hot_b) in &tasks[n + 1..] {
-                let degrees = (hot_b.deci_c() - hot_a.deci_c()) / 10;
-                if degrees != 0 {
-                    self.exclude((*a, *b), (turn(degrees), turn(-degrees)))?;
-                }
-            }
-        }
-        Ok(())
-    }
-
-    /// On shared boards raw meat and severe allergens come last; the boards are washed at the end.
-    fn keep_boards_clean(&mut self, tasks: &[(usize, bool)]) -> Result<(), ProjectError> {
-        let first: Vec<usize> = tasks
-            .iter()
-            .filter(|(_, last)| !last)
-            .map(|(task, _)| *task)
-            .collect();
-        for (later, _) in tasks.iter().filter(|(_, last)| *last) {
-            for earlier in first
-                .iter()
-                .filter(|earlier| self.tasks[**earlier].batch != self.tasks[*later].batch)
-            {
-                let lag = Lag {
-                    from: self.ixs[*earlier],
-                    to: self.ixs[*later],
-                    min: 0,
-                    max: None,
-                };
-                self.inner.lag(lag)?;
-            }
-        }
-        Ok(())
-    }
-
-    fn exclude(&mut self, (a, b): (usize, usize), (a_to_b, b_to_a): (i64, i64)) -> Result<(), ProjectError> {
-        for a_mode in 0..self.tasks[a].cooks.len() {
-            for b_mode in 0..self.tasks[b].cooks.len() {
-                let change = Changeover {
-                    a: self.ixs[a],
-                    a_mode,
-                    b: self.ixs[b],
-                    b_mode,
-                    a_to_b,
-                    b_to_a,
-                };
-                self.inner.changeover(change)?;
-            }
-        }
-        Ok(())
-    }
-
     /// Cooling and boxing of a batch; returns the boxing task.
     fn add_pack_out(&mut self, batch: &Batch, lots: &[Lot]) -> Result<usize, ProjectError> {
         let component = &self.snapshot.components[&batch.component];
@@ -637,12 +513,6 @@ impl<'a> Builder<'a> {
         })
         .collect()
     }
-}
-
-/// Minutes to turn the oven up or down by whole degrees.
-fn turn(degrees: i64) -> i64 {
-    let practice = if degrees > 0 { OVEN_RISE } else { OVEN_FALL };
-    practice.minutes(degrees.abs())
 }
 
 fn name_of(snapshot: &Snapshot, batch: &Batch) -> String {

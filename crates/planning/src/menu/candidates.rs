@@ -1,0 +1,252 @@
+//! Candidates: for each sitting the meals that could be served, with options as sets of covers.
+
+use std::collections::BTreeMap;
+
+use larderwright_model::{Cover, Eater, Fate, Finish, Item, Meal, Need, Snapshot, Where};
+use larderwright_quantity::{Mass, Rounding, Seconds};
+
+use super::problem::{Candidate, Comp, Elem, Opt, PROTEIN_TIRES, Slot, Thing, food_cents, is_main};
+use super::windows;
+use crate::facts::{self, Makeup};
+use crate::restrict::Restrictions;
+use crate::{appetite, service};
+
+/// What candidates are made from.
+pub(super) struct Builder<'a, 'b> {
+    pub snapshot: &'a Snapshot,
+    pub restrict: &'b Restrictions,
+    pub makeups: &'b BTreeMap<Item, Makeup>,
+    pub comps: &'b [Comp<'a>],
+    pub index: &'b BTreeMap<&'a str, usize>,
+    pub items: &'b BTreeMap<&'b Item, usize>,
+    pub fits: &'b [Vec<bool>],
+}
+
+impl<'a> Builder<'a, '_> {
+    /// A sitting with everything that could be served at it.
+    pub(super) fn slot(&self, index: usize) -> Slot<'a> {
+        let snapshot = self.snapshot;
+        let sitting = &snapshot.sittings[index];
+        let eaters: Vec<&Eater> = sitting
+            .eaters
+            .iter()
+            .filter_map(|id| snapshot.household.eater(id))
+            .collect();
+        let mut covers: Vec<Cover> = eaters
+            .iter()
+            .map(|eater| Cover::Eater(eater.id.clone()))
+            .collect();
+        let mut factors: Vec<i64> = eaters
+            .iter()
+            .map(|eater| appetite::factor(eater).permille())
+            .collect();
+        covers.extend((1..=sitting.guests).map(Cover::Guest));
+        factors.resize(covers.len(), 1000);
+        let household = &snapshot.household.eaters;
+        let number = |eater: &&Eater| {
+            household
+                .iter()
+                .position(|other| other.id == eater.id)
+                .unwrap_or(0)
+        };
+        let mut seats: Vec<usize> = eaters.iter().map(number).collect();
+        seats.extend((household.len()..).take(covers.len() - eaters.len()));
+        let supplies = self.comps.iter().enumerate().map(|(comp_ix, comp)| {
+            let mut all = windows::supplies(snapshot, self.restrict, comp.component, sitting);
+            all.retain(|(session, _)| self.fits[*session][comp_ix]);
+            all
+        });
+        let supplies: Vec<Vec<(usize, Fate)>> = supplies.collect();
+        let wishes = &snapshot.household.wishes;
+        let fixed = wishes.fixed.get(&sitting.id);
+        let serves = sitting.serves();
+        let meals = snapshot.meals.values().filter(|meal| match fixed {
+            Some(id) => meal.id == *id,
+            None => {
+                meal.at.iter().any(|occasion| serves.contains(occasion))
+                    && !wishes.off_meals.contains(&meal.id)
+                    && !self
+                        .restrict
+                        .meals
+                        .contains(&(sitting.id.clone(), meal.id.clone()))
+            }
+        });
+        let candidates = meals
+            .filter_map(|meal| self.candidate(meal, index, &eaters, covers.len(), &supplies))
+            .collect();
+        let day = i64::from((sitting.at.date() - snapshot.monday).get_days());
+        Slot {
+            index,
+            covers,
+            eaters: seats,
+            factors,
+            candidates,
+            supplies,
+            day,
+        }
+    }
+
+    fn candidate(
+        &self,
+        meal: &'a Meal,
+        slot: usize,
+        eaters: &[&Eater],
+        covers: usize,
+        supplies: &[Vec<(usize, Fate)>],
+    ) -> Option<Candidate<'a>> {
+        let everyone = (1u64 << covers) - 1;
+        let mut elements = Vec::new();
+        for element in &meal.elements {
+            let options: Vec<Opt> = (0..element.options.len())
+                .filter(|ix| {
+                    let sitting = &self.snapshot.sittings[slot];
+                    windows::bears_the_way(self.snapshot, sitting, &element.options[*ix].item)
+                })
+                .filter_map(|ix| self.option(&element.options[ix], ix, eaters, covers))
+                .filter(|option| match option.thing {
+                    Thing::Made(comp) => !supplies[comp].is_empty(),
+                    Thing::Bought(_) => true,
+                })
+                .collect();
+            let filled = options.iter().fold(0, |set, option| set | option.allowed);
+            if element.need != Need::Optional && filled != everyone {
+                return None;
+            }
+            let tires = if is_main(self.snapshot.sittings[slot].occasion) {
+                if element.id.as_str() == "protein" {
+                    PROTEIN_TIRES
+                } else {
+                    2
+                }
+            } else {
+                0
+            };
+            elements.push(Elem {
+                need: element.need,
+                tires,
+                options,
+            });
+        }
+        self.ready_in_time(meal, slot, covers)?;
+        let rules = rules(meal, &elements);
+        Some(Candidate {
+            meal,
+            elements,
+            rules,
+        })
+    }
+
+    fn option(
+        &self,
+        option: &larderwright_model::ElementOption,
+        index: usize,
+        eaters: &[&Eater],
+        covers: usize,
+    ) -> Option<Opt> {
+        let makeup = self.makeups.get(&option.item)?;
+        let thing = match &option.item {
+            Item::Component(id) => Thing::Made(*self.index.get(id.as_str())?),
+            Item::Food(id) => Thing::Bought(id.clone()),
+        };
+        if !facts::on_the_table(eaters, makeup) {
+            return None;
+        }
+        let mut allowed = 0u64;
+        let mut disliked = 0u64;
+        for (ix, eater) in eaters.iter().enumerate() {
+            if facts::may_have(eater, makeup).is_ok() {
+                allowed |= 1 << ix;
+            }
+            if facts::dislikes(eater, &option.item, makeup) {
+                disliked |= 1 << ix;
+            }
+        }
+        for guest in eaters.len()..covers {
+            allowed |= 1 << guest;
+        }
+        let cents_per_kg = match &thing {
+            Thing::Made(comp) => self.comps[*comp].cents_per_kg,
+            Thing::Bought(food) => food_cents(self.snapshot, food, Mass::from_g(1000)),
+        };
+        Some(Opt {
+            index,
+            thing,
+            portion: option.portion,
+            allowed,
+            disliked,
+            cents_per_kg,
+            item: *self.items.get(&option.item)?,
+        })
+    }
+
+    /// Whether the meal is on the table in the sitting's minutes, with the slowest finish of each element.
+    fn ready_in_time(&self, meal: &Meal, slot: usize, covers: usize) -> Option<()> {
+        let sitting = &self.snapshot.sittings[slot];
+        let work = estimate(meal, covers, sitting.place);
+        let steps = service::schedule(&self.snapshot.household.kitchen, &work).ok()?;
+        (service::length(&steps) <= Seconds::from_mins(sitting.minutes)).then_some(())
+    }
+}
+
+/// The work of a service before options are chosen.
+fn estimate(meal: &Meal, covers: usize, place: Where) -> service::Work {
+    let count = i64::try_from(covers).expect("a table seats few");
+    let slowest = |finish: Finish| match finish {
+        Finish::Cold | Finish::Raw => 0,
+        Finish::Toast => 1,
+        Finish::Reheat => 2,
+        Finish::Fry => 3,
+    };
+    let packed = matches!(place, Where::Packed(_));
+    let warm = meal.elements.iter().filter_map(|element| {
+        let option = element
+            .options
+            .iter()
+            .max_by_key(|option| slowest(option.finish))?;
+        let keep = match option.finish {
+            Finish::Cold | Finish::Raw => false,
+            Finish::Reheat => !packed,
+            Finish::Toast | Finish::Fry => true,
+        };
+        let covers = (0..covers)
+            .map(|ix| Cover::Guest(u32::try_from(ix).unwrap_or(u32::MAX)))
+            .collect();
+        keep.then(|| service::Warm {
+            item: option.item.clone(),
+            mass: option.portion.times(count),
+            covers,
+            finish: option.finish,
+        })
+    });
+    service::Work {
+        lots: meal
+            .elements
+            .iter()
+            .map(|element| larderwright_model::LotId::new(element.id.as_str()))
+            .collect(),
+        warm: warm.collect(),
+        assemble: meal.assemble_fixed + meal.assemble_per_cover.scale(count, 1, Rounding::Up),
+    }
+}
+
+fn rules(meal: &Meal, elements: &[Elem]) -> Vec<Vec<(usize, usize)>> {
+    let find = |element_id: &larderwright_model::ElementId, item: &str| {
+        let element_ix = meal
+            .elements
+            .iter()
+            .position(|element| element.id == *element_id)?;
+        let element = &meal.elements[element_ix];
+        let option = elements[element_ix]
+            .options
+            .iter()
+            .position(|option| element.options[option.index].item.as_str() == item)?;
+        Some((element_ix, option))
+    };
+    let pairs = meal.rules.iter().map(|rule| {
+        rule.not
+            .iter()
+            .map(|(element, item)| find(element, item))
+            .collect::<Option<Vec<_>>>()
+    });
+    pairs.flatten().collect()
+}
