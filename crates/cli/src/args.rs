@@ -163,7 +163,7 @@ pub(crate) struct ExampleArgs {
 /// Which schema to print.
 #[derive(Debug, Args)]
 pub(crate) struct SchemaArgs {
-    /// plan, snapshot, household, component, meal or sheet.
+    /// plan, snapshot, household, component, meal, sheet or foods.
     #[arg(value_parser = larderwright_records::schema::SCHEMAS.to_vec())]
     pub(crate) name: String,
 }
