@@ -119,7 +119,7 @@ fn report_of(problem: &Problem<'_>, found: &search::Found) -> Report {
         if !names.is_empty() {
             chosen.push(format!(
                 "{}: {} components, {}",
-                session.id,
+                say(session.from),
                 names.len(),
                 names.join(", ")
             ));

@@ -57,11 +57,11 @@ pub fn schedule(
         solver::Answer::Stopped(_) => return Err(impossible(session, &network, &[])),
     };
     let run = decode::run(snapshot, session, &network, &schedule, &bound);
-    let report = report(&run, proven, &own);
+    let report = report(session, &run, proven, &own);
     Ok(SessionResult { run, report })
 }
 
-fn report(run: &Run, proven: bool, batches: &[&Batch]) -> Report {
+fn report(session: &Session, run: &Run, proven: bool, batches: &[&Batch]) -> Report {
     let length = run
         .finish
         .duration_since(run.acts.first().map_or(run.finish, |act| act.start))
@@ -78,7 +78,7 @@ fn report(run: &Run, proven: bool, batches: &[&Batch]) -> Report {
         chosen: vec![
             format!(
                 "{}: {} batches done by {}",
-                run.session,
+                say(session.from),
                 batches.len(),
                 say(run.finish)
             ),

@@ -21,6 +21,9 @@ pub(crate) fn edible(food: &Food, mass: Mass, system: System) -> String {
     counted(food, food.unit_edible(), mass, system).unwrap_or_else(|| loose(food, mass, system))
 }
 
+/// Nobody counts further than two dozen: beyond it the scale comes first.
+const COUNT_FIRST_MAX: i64 = 24_000;
+
 /// `4 onions (440 g)`; from four upwards whole ones only. Less than an eighth is not counted.
 fn counted(food: &Food, one: Option<Mass>, mass: Mass, system: System) -> Option<String> {
     let unit = food.unit.as_ref()?;
@@ -35,7 +38,12 @@ fn counted(food: &Food, one: Option<Mass>, mass: Mass, system: System) -> Option
         mul_div(exact, 1, 1000, Rounding::Nearest) * 1000
     };
     let words = count_text(count, &unit.singular, &unit.plural);
-    Some(format!("{words} ({})", mass_text(mass, system)))
+    let weight = mass_text(mass, system);
+    Some(match count {
+        _ if weight.starts_with("0\u{a0}") => words,
+        ..=COUNT_FIRST_MAX => format!("{words} ({weight})"),
+        _ => format!("{weight} (about {words})"),
+    })
 }
 
 /// `3 × 400 g can`, when it is whole cans of one size.
@@ -131,6 +139,7 @@ mod tests {
     fn counted_foods_are_counts_with_grams() {
         check("carrot", 480_000, System::Metric, "6 carrots (480 g)");
         check("carrot", 40_000, System::Metric, "½ carrot (40 g)");
+        check("carrot", 2_400_000, System::Metric, "2.4 kg (about 30 carrots)");
     }
 
     #[test]

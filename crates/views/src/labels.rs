@@ -1,5 +1,7 @@
 //! Labels: one for each box.
 
+use std::collections::BTreeMap;
+
 use larderwright_model::{Fate, Lot, Place, Presence, Serving, Snapshot, WeekPlan};
 use larderwright_quantity::{Mass, Rounding};
 
@@ -18,7 +20,7 @@ pub fn labels(snapshot: &Snapshot, plan: &WeekPlan) -> Sheet {
         title: "Labels".into(),
         fields,
         sections,
-        notes: vec![book.guidance()],
+        notes: documents(book).into_iter().chain([book.guidance()]).collect(),
     }
 }
 
@@ -86,10 +88,26 @@ fn use_by(book: Book<'_>, lot: &Lot) -> String {
     } else {
         String::new()
     };
-    format!(
-        "{last}{best} (guidance says: {}; {})",
-        lot.keep.source, lot.keep.rule
-    )
+    format!("{last}{best} (guidance says: {})", rule_words(&lot.keep.source))
+}
+
+/// What the rule says, without the documents that say it: tape is short.
+fn rule_words(source: &str) -> &str {
+    source.split_once(':').map_or(source, |(words, _)| words)
+}
+
+/// The documents behind the rules on the labels, each once.
+fn documents(book: Book<'_>) -> Vec<String> {
+    let rules: BTreeMap<&str, &str> = book
+        .plan
+        .lots
+        .iter()
+        .map(|lot| (lot.keep.rule.as_str(), lot.keep.source.as_str()))
+        .collect();
+    rules
+        .into_iter()
+        .map(|(rule, source)| format!("{rule}: {source}."))
+        .collect()
 }
 
 fn uses(book: Book<'_>, lot: &Lot) -> String {

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Answer, Fate, Finding, OrderLine, PriceBasis, Run, Severity, Snapshot, WeekPlan};
+use larderwright_model::{
+    Answer, Fate, Finding, OrderLine, PriceBasis, Run, Severity, Snapshot, Stage, WeekPlan,
+};
 
 use crate::book::{Book, counted, day, listed, occasion};
 use crate::order::{label_words, total, trip_name, trips};
@@ -229,7 +231,7 @@ fn know(book: Book<'_>) -> Section {
         .iter()
         .filter(|finding| finding.severity > Severity::Advice);
     for finding in grave {
-        section.add(RowKind::Mind, finding_cells(finding));
+        section.add(RowKind::Mind, finding_cells(book, finding));
     }
     let advice: Vec<&Finding> = book
         .plan
@@ -238,7 +240,7 @@ fn know(book: Book<'_>) -> Section {
         .filter(|finding| finding.severity == Severity::Advice)
         .collect();
     for finding in advice.iter().take(ADVICE_MAX) {
-        section.row(finding_cells(finding));
+        section.row(finding_cells(book, finding));
     }
     if advice.len() > ADVICE_MAX {
         section.notes.push(format!(
@@ -249,25 +251,64 @@ fn know(book: Book<'_>) -> Section {
     section
 }
 
-fn finding_cells(finding: &Finding) -> [String; 2] {
-    [
-        format!("{}: {}", finding.subject, finding.message),
-        finding.evidence.clone(),
-    ]
+fn finding_cells(book: Book<'_>, finding: &Finding) -> [String; 2] {
+    let what = format!("{}: {}", finding.subject, finding.message);
+    [plain(book, &what), plain(book, &finding.evidence)]
 }
 
-/// One line for each stage: what it chose first, and how good that is.
+/// Identifiers turned into the words a person uses.
+fn plain(book: Book<'_>, text: &str) -> String {
+    let mut text = text.to_owned();
+    for sitting in book.snapshot.sittings.iter().rev() {
+        if text.contains(sitting.id.as_str()) {
+            text = text.replace(sitting.id.as_str(), &book.sitting_name(&sitting.id));
+        }
+    }
+    for eater in &book.snapshot.household.eaters {
+        text = text.replace(&format!(" {}:", eater.id), &format!(", {}:", eater.name));
+    }
+    let components = book
+        .snapshot
+        .components
+        .values()
+        .map(|component| (component.id.as_str(), &component.name));
+    let foods = book
+        .snapshot
+        .foods
+        .values()
+        .map(|food| (food.id.as_str(), &food.name));
+    for (id, name) in components.chain(foods) {
+        let quoted = format!("`{id}`");
+        if text.contains(&quoted) {
+            text = text.replace(&quoted, &name.to_lowercase());
+        }
+    }
+    text
+}
+
+/// What the stages that had a choice chose, and how good that is.
 fn why(book: Book<'_>) -> Section {
     let mut section = Section::new("Why this week", &["stage", "how good", "chosen"]);
-    for report in &book.plan.reports {
-        let Some(first) = report.chosen.first() else {
-            continue;
-        };
-        section.row([
-            report.stage.word().into(),
-            answer_words(report.answer),
-            first.clone(),
-        ]);
+    let had_a_choice = [
+        Stage::Menu,
+        Stage::Order,
+        Stage::Packing,
+        Stage::Session,
+        Stage::Plates,
+    ];
+    for report in book
+        .plan
+        .reports
+        .iter()
+        .filter(|report| had_a_choice.contains(&report.stage))
+    {
+        for chosen in &report.chosen {
+            section.row([
+                report.stage.word().into(),
+                answer_words(report.answer),
+                chosen.clone(),
+            ]);
+        }
     }
     section
 }
