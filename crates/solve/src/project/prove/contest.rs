@@ -18,7 +18,7 @@ use crate::learn::{Taste, Var, Verdict};
 
 /// Work of the first round of each worker; later rounds grow by a quarter up to the last.
 const ROUND_FIRST: u64 = 20_000;
-const ROUND_LAST: u64 = 2_000_000;
+const ROUND_LAST: u64 = 1_000_000;
 /// Shorter rounds are not worth a thread.
 const ROUND_THREAD: u64 = 50_000;
 /// What the prover spends on one value of the goal, unless it is the least.
@@ -96,6 +96,11 @@ impl Contest<'_> {
         if self.is_closed(known) {
             return (Outcome::Closed, 0);
         }
+        // Making the models takes about this long.
+        let mut spent = (self.net.len() as u64).pow(2);
+        if spent >= self.effort.work {
+            return (Outcome::Open, 0);
+        }
         let (Some(improver), Some(prover)) =
             (Worker::new(self, Role::Improver), Worker::new(self, Role::Prover))
         else {
@@ -106,7 +111,7 @@ impl Contest<'_> {
             improver,
             prover,
         };
-        let (mut quota, mut spent) = (ROUND_FIRST, 0);
+        let mut quota = ROUND_FIRST;
         while spent < self.effort.work {
             quota = quota.min(self.effort.work - spent);
             let outcome = self.round(&mut workers, known, quota);
@@ -232,7 +237,7 @@ struct Worker<'a> {
 impl<'a> Worker<'a> {
     fn new(contest: &'a Contest<'a>, role: Role) -> Option<Self> {
         let taste = Taste {
-            restart: 250,
+            restart: 100,
             clauses_max: 4000,
         };
         let mut model = Model::new(contest.project, contest.net, taste)?;

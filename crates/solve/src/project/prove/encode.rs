@@ -18,7 +18,7 @@ const TIME_MAX: i64 = 1 << 26;
 /// More pairs than this are left to the rules.
 const PAIRS_MAX: usize = 20_000;
 /// Calls for which the energy of a resource is not looked at after it gave nothing.
-const ENERGY_REST_MAX: u32 = 127;
+const ENERGY_REST_MAX: u32 = 63;
 
 /// A variable and what is to be added to it.
 #[derive(Clone, Copy, Debug)]
