@@ -1,6 +1,7 @@
 //! The repository's own chores: checks, tables, measurements. Nothing here ships to a cook.
 
 pub mod bench;
+pub mod bench_lookups;
 pub mod ci;
 pub mod data;
 pub mod machine;

@@ -2,14 +2,15 @@
 
 use std::process::ExitCode;
 
-use xtask::{bench, ci, data, machine, tidy};
+use xtask::{bench, bench_lookups, ci, data, machine, tidy};
 
 const USAGE: &str = "\
 usage: cargo xtask CHORE
   ci                every check: format, tidy, generated files, licences, lints, docs, tests
   tidy              the house rules alone
   data [ARG...]     generate the committed tables, or check them
-  bench [--runs N]  how long planning the demo week takes";
+  bench [--runs N]  how long planning the demo week takes
+  bench lookups     how long looking up a food takes";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -18,6 +19,7 @@ fn main() -> ExitCode {
         ["ci"] => ci::run_all(),
         ["tidy"] => tidy::run(&machine::root()),
         ["data", ..] => data::run(&args[1..]),
+        ["bench", "lookups"] => bench_lookups::run_all(),
         ["bench", ..] => bench::run_all(&args[1..]),
         ["help" | "--help" | "-h"] => {
             println!("{USAGE}");
