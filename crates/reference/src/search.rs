@@ -60,7 +60,7 @@ pub struct Found {
     pub extra_words: u16,
 }
 
-/// The foods that fit best, each once, best first and at most `limit`; equal ones by length of name, then
+/// The foods that fit best, each once, best first and at most `limit`; of equal ones names before synonyms, then by length of name and
 /// identifier. The same query always gives the same answer.
 ///
 /// ```

@@ -209,6 +209,12 @@ fn unit_rates(food: &FoodRow, wanted: &Piece, usual: &[Rate], allowance: &Allowa
         return None;
     }
     let rate = Rate::new(i128::from(unit.mg) * i128::from(food.edible.permille), 1_000_000)?;
+    // The table keeps whole milligrams as purchased; the measure it was worked out from is exact.
+    let published = usual
+        .iter()
+        .copied()
+        .find(|published| published.apart(rate) < 1_000);
+    let rate = published.unwrap_or(rate);
     let mut notes = piece_notes(usual, allowance);
     if let [other] = usual
         && *other != rate

@@ -295,7 +295,17 @@ fn key(words: &[String]) -> String {
     sorted.join(" ")
 }
 
-fn rank(found: &Found) -> (Fit, u16, u16, usize, &'static str, &'static str) {
+/// Best first; a name before a synonym, a short one before a long one.
+fn rank(found: &Found) -> (Fit, u16, u16, bool, usize, &'static str, &'static str) {
     let (id, name) = (found.food.id, found.name);
-    (found.fit, found.slips, found.extra_words, name.len(), id, name)
+    let is_synonym = found.food.synonyms.contains(&name);
+    (
+        found.fit,
+        found.slips,
+        found.extra_words,
+        is_synonym,
+        name.len(),
+        id,
+        name,
+    )
 }
