@@ -2,6 +2,7 @@
 
 use super::answer::{Answer, Bound, Budget, Conflict, Threads};
 use super::bound::{longest_paths, lower_bound};
+use super::check::check_schedule;
 use super::net::Net;
 use super::order::Order;
 use super::polish::{shorten_holds, start_late};
@@ -91,6 +92,10 @@ fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
     let schedule = Schedule {
         placements: start_late(project, ahead, shorten_holds(project, ahead, placements)),
     };
+    debug_assert!(
+        check_schedule(project, &schedule).is_empty(),
+        "what is answered is a schedule"
+    );
     let objective = Objective::of(project, &schedule);
     if (objective.lateness, objective.makespan) == (bound.lateness, bound.makespan) {
         Answer::Proven(schedule, bound)
