@@ -10,6 +10,7 @@ mod author;
 mod compile;
 mod decimal;
 mod emit;
+mod keeping;
 mod packs;
 mod price;
 mod retention;

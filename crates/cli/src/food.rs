@@ -3,10 +3,11 @@
 use std::fmt::Debug;
 
 use clap::Args;
-use larderwright_model::{Allergen, Presence};
+use larderwright_model::{Allergen, Presence, Profile};
 use larderwright_reference::convert::resolve;
 use larderwright_reference::diet::{DietFlag, flag, observance_cautions};
 use larderwright_reference::food::{FoodRow, Pack, food};
+use larderwright_reference::keeping::{KeepingLookup, NO_FIGURE};
 use larderwright_reference::search::{Found, find};
 use larderwright_reference::{Nutrient, NutrientUnit};
 use serde_json::{Value, json};
@@ -168,12 +169,19 @@ fn to_json(row: &FoodRow) -> Value {
         "count": row.unit.map(|unit| json!({ "singular": unit.singular, "plural": unit.plural, "grams_as_purchased": number(unit.mg, 3), "source": unit.source })),
         "packs": row.packs.iter().map(pack_json).collect::<Vec<_>>(),
         "storage": word(row.storage),
-        "keeping": row.keeping.map(|keeping| json!({
-            "fridge_days": keeping.fridge_days.map(|days| [days.0, days.1]),
-            "freezer_days": keeping.freezer_days.map(|days| [days.0, days.1]),
-            "note": keeping.note,
-            "source": keeping.source,
-        })),
+        "keeping": row.keeping.iter().map(|keeping| {
+            let days = |range: Option<(u16, u16)>| range.map(|(low, high)| [low, high]);
+            json!({
+                "profiles": keeping.profiles.iter().map(|profile| profile.word()).collect::<Vec<_>>(),
+                "fridge_days": days(keeping.fridge_days),
+                "freezer_days": days(keeping.freezer_days),
+                "cupboard_days": days(keeping.cupboard_days),
+                "opened_days": days(keeping.opened_days),
+                "basis": keeping.basis.word(),
+                "note": keeping.note,
+                "source": keeping.source,
+            })
+        }).collect::<Vec<_>>(),
         "states": row.other_states().map(|other| json!({ "id": other.id, "name": other.name, "state": other.state })).collect::<Vec<_>>(),
         "substitutes": row.substitutes.iter().map(|other| json!({
             "id": other.food,
@@ -330,22 +338,33 @@ fn pack_lines(row: &FoodRow) -> Vec<String> {
 
 fn keeping_lines(row: &FoodRow) -> Vec<String> {
     let mut lines = Vec::new();
-    if let Some(keeping) = row.keeping {
-        for (place, days) in [("fridge", keeping.fridge_days), ("freezer", keeping.freezer_days)] {
+    for keeping in row.keeping {
+        let profiles: Vec<&str> = keeping.profiles.iter().map(|profile| profile.word()).collect();
+        for (place, days) in [
+            ("fridge", keeping.fridge_days),
+            ("freezer", keeping.freezer_days),
+            ("cupboard", keeping.cupboard_days),
+            ("opened, in the fridge", keeping.opened_days),
+        ] {
             if let Some((low, high)) = days {
-                let note = if keeping.note.is_empty() {
-                    String::new()
-                } else {
-                    format!(" ({})", keeping.note)
-                };
                 lines.push(format!(
-                    "keeps, {place}: {low} to {high} days{note} [{}]",
+                    "keeps, {place}, {}: {low} to {high} days ({}) [{}]",
+                    profiles.join(" "),
+                    keeping.note,
                     keeping.source
                 ));
             }
         }
-        lines.push("where local food-safety authorities say less, theirs rules".to_owned());
     }
+    let silent: Vec<&str> = Profile::ALL
+        .into_iter()
+        .filter(|profile| matches!(row.keeping_under(*profile), KeepingLookup::NoFigure { .. }))
+        .map(Profile::word)
+        .collect();
+    if !silent.is_empty() {
+        lines.push(format!("keeps, {}: {NO_FIGURE}", silent.join(" ")));
+    }
+    lines.push("where local food-safety authorities say less, theirs rules".to_owned());
     let states: Vec<&str> = row.other_states().map(|other| other.id).collect();
     if !states.is_empty() {
         lines.push(format!("other states: {}", states.join(", ")));

@@ -8,6 +8,7 @@ use larderwright_model::{Allergen, Department, FoodKind, Presence, Region, Stora
 use larderwright_quantity as quantity;
 
 use crate::generated::foods::FOODS;
+use crate::keeping::Keeping;
 use crate::nutrient::Nutrient;
 
 /// How many figures each food carries.
@@ -51,8 +52,8 @@ pub struct FoodRow {
     pub packs: &'static [Pack],
     /// How it is kept before use.
     pub storage: StorageClass,
-    /// How long it keeps, where guidance gives days.
-    pub keeping: Option<Keeping>,
+    /// How long it keeps under the profiles that give days; read through [`FoodRow::keeping_under`].
+    pub keeping: &'static [Keeping],
     /// The thing it is a state of: `chickpea`; empty where there is only one.
     pub family: &'static str,
     /// Which state of the family: `dry`, `canned`; empty where there is only one.
@@ -118,20 +119,6 @@ pub struct Pack {
     pub usd_minor: i64,
     /// The published average it was computed from; empty for an invented estimate.
     pub price_source: &'static str,
-}
-
-/// How long a food keeps, in days, low and high. Published guidance, not a promise; where local food-safety
-/// authorities say less, theirs rules.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Keeping {
-    /// Days in the refrigerator.
-    pub fridge_days: Option<(u16, u16)>,
-    /// Days in the freezer, for quality.
-    pub freezer_days: Option<(u16, u16)>,
-    /// What the days refer to.
-    pub note: &'static str,
-    /// Where they were read.
-    pub source: &'static str,
 }
 
 /// A food that can stand in for another.

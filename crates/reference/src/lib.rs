@@ -6,10 +6,12 @@ pub mod cooked;
 pub mod diet;
 pub mod food;
 mod generated;
+pub mod keeping;
 pub mod larder;
 pub mod nutrient;
 pub mod retention;
 pub mod search;
 
 pub use food::{FoodRow, all, food};
+pub use keeping::{Keeping, KeepingBasis, KeepingLookup};
 pub use nutrient::{Nutrient, NutrientUnit};

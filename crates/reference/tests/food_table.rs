@@ -2,7 +2,7 @@
 
 use larderwright_model::{Allergen, Department, FoodKind, Presence, StorageClass};
 use larderwright_reference::food::{FoodRow, all, food};
-use larderwright_reference::{Nutrient, NutrientUnit};
+use larderwright_reference::{KeepingBasis, Nutrient, NutrientUnit};
 
 fn check(what: &str, holds: impl Fn(&FoodRow) -> bool) {
     let broken: Vec<&str> = all().iter().filter(|row| !holds(row)).map(|row| row.id).collect();
@@ -35,7 +35,7 @@ fn every_figure_has_a_source() {
     });
     check("count", |row| row.unit.is_none_or(|unit| !unit.source.is_empty()));
     check("keeping", |row| {
-        row.keeping.is_none_or(|keeping| !keeping.source.is_empty())
+        row.keeping.iter().all(|keeping| !keeping.source.is_empty())
     });
     check("substitutes", |row| {
         row.substitutes
@@ -65,6 +65,37 @@ fn every_figure_lies_within_bounds() {
         row.substitutes
             .iter()
             .all(|substitute| (10..=10_000).contains(&substitute.permille))
+    });
+}
+
+#[test]
+fn days_of_keeping_lie_within_bounds_and_say_what_they_refer_to() {
+    check("days", |row| {
+        row.keeping.iter().all(|keeping| {
+            let within = |days: Option<(u16, u16)>, highest: u16| {
+                days.is_none_or(|(low, high)| 1 <= low && low <= high && high <= highest)
+            };
+            within(keeping.fridge_days, 35)
+                && within(keeping.freezer_days, 365)
+                && within(keeping.cupboard_days, 14)
+                && within(keeping.opened_days, 28)
+        })
+    });
+    check("notes", |row| {
+        row.keeping.iter().all(|keeping| !keeping.note.is_empty())
+    });
+}
+
+#[test]
+fn what_was_not_read_says_so() {
+    check("keeping", |row| {
+        row.keeping.iter().all(|keeping| match keeping.basis {
+            KeepingBasis::Read => !keeping.source.contains("memory") && !keeping.source.contains("no source"),
+            KeepingBasis::Memory => keeping.source.contains("from memory"),
+            KeepingBasis::Practice => keeping.source == "common practice, no source",
+            KeepingBasis::Derived => keeping.source.contains("derived"),
+            KeepingBasis::SecondHand => true,
+        })
     });
 }
 

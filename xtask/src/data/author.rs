@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use super::keeping;
 use super::text::{read, tab_rows};
 
 /// Departments in the order of the model, with the file each is written in.
@@ -119,15 +120,6 @@ impl Food {
     }
 }
 
-/// How long a kind of food keeps, in days, low and high, with its source.
-pub(super) struct Keeping {
-    pub(super) id: String,
-    pub(super) fridge: Option<(i64, i64)>,
-    pub(super) freezer: Option<(i64, i64)>,
-    pub(super) note: String,
-    pub(super) source: String,
-}
-
 /// One food that can stand in for another.
 pub(super) struct Substitute {
     pub(super) food: String,
@@ -141,7 +133,7 @@ pub(super) struct Substitute {
 pub(super) struct Authored {
     /// Foods in the order of their ids.
     pub(super) foods: Vec<Food>,
-    pub(super) keeping: Vec<Keeping>,
+    pub(super) keeping: keeping::Kinds,
     pub(super) substitutes: Vec<Substitute>,
 }
 
@@ -165,7 +157,7 @@ pub(super) fn load(data: &Path) -> Result<Authored, String> {
         return Err(format!("food `{}` is written twice", pair[0].id));
     }
     let authored = Authored {
-        keeping: keeping(&read(&data.join("keeping.tsv"))?)?,
+        keeping: keeping::parse(&read(&data.join("keeping.tsv"))?)?,
         substitutes: substitutes(&read(&data.join("substitutes.tsv"))?)?,
         foods,
     };
@@ -280,33 +272,6 @@ fn allergens(cell: &str) -> Result<(Option<Vec<AllergenMark>>, bool), String> {
     Ok((known.then_some(marks), read_label))
 }
 
-fn keeping(content: &str) -> Result<Vec<Keeping>, String> {
-    tab_rows(content, 5)?
-        .into_iter()
-        .map(|(line, cells)| {
-            let days = |cell: &str| match cell {
-                "" => Ok(None),
-                _ => range(cell).map(Some).ok_or_else(|| {
-                    format!("keeping.tsv line {line}: `{cell}` is not a range of days such as `3-5`")
-                }),
-            };
-            Ok(Keeping {
-                id: cells[0].clone(),
-                fridge: days(&cells[1])?,
-                freezer: days(&cells[2])?,
-                note: cells[3].clone(),
-                source: cells[4].clone(),
-            })
-        })
-        .collect()
-}
-
-fn range(cell: &str) -> Option<(i64, i64)> {
-    let (low, high) = cell.split_once('-')?;
-    let (low, high) = (low.parse().ok()?, high.parse().ok()?);
-    (low <= high).then_some((low, high))
-}
-
 fn substitutes(content: &str) -> Result<Vec<Substitute>, String> {
     tab_rows(content, 5)?
         .into_iter()
@@ -326,9 +291,8 @@ fn substitutes(content: &str) -> Result<Vec<Substitute>, String> {
 
 fn check_references(authored: &Authored) -> Result<(), String> {
     let ids: BTreeSet<&str> = authored.foods.iter().map(|food| food.id.as_str()).collect();
-    let keeping: BTreeSet<&str> = authored.keeping.iter().map(|row| row.id.as_str()).collect();
     for food in &authored.foods {
-        if !food.keeping.is_empty() && !keeping.contains(food.keeping.as_str()) {
+        if !food.keeping.is_empty() && !authored.keeping.contains_key(&food.keeping) {
             return Err(format!(
                 "food `{}`: `{}` is not in keeping.tsv",
                 food.id, food.keeping
