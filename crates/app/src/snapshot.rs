@@ -33,7 +33,7 @@ impl Default for Options {
         Self {
             seed: 1,
             menu_work: 20_000,
-            session_work: 400,
+            session_work: 8_000,
             eaten_lately: Vec::new(),
             parent: None,
         }

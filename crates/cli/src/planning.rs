@@ -20,8 +20,8 @@ use crate::week::{next_monday, parse_week, plus_days};
 /// The name under which the demo household is spoken of.
 const DEMO: &str = "demo household";
 
-/// Schedules for each session: one for so many moves of the menu search.
-const MOVES_PER_SCHEDULE: u64 = 50;
+/// Five moves of the menu search go with two schedules of each session, as in the usual budget.
+const MOVES_TO_SCHEDULES: (u64, u64) = (5, 2);
 
 /// Plans the demo household's week into a fresh folder.
 pub(crate) fn demo(args: &DemoArgs, format: Format) -> Result<String, Failure> {
@@ -107,7 +107,9 @@ fn options(search: SearchArgs) -> Options {
         None => usual,
         Some(work) => Options {
             menu_work: work,
-            session_work: (work / MOVES_PER_SCHEDULE).max(1),
+            session_work: (work / MOVES_TO_SCHEDULES.0)
+                .saturating_mul(MOVES_TO_SCHEDULES.1)
+                .max(1),
             ..usual
         },
     }

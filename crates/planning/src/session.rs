@@ -13,6 +13,8 @@ mod text;
 use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Snapshot, Stage};
 use larderwright_solve::project::{self as solver, Budget};
 
+use project::Waits;
+
 use crate::driver::Threads;
 use crate::menu::say;
 
@@ -40,7 +42,6 @@ pub fn schedule(
         .iter()
         .filter(|batch| batch.session == session.id)
         .collect();
-    let network = project::build(snapshot, session, &own, lots)?;
     let budget = Budget {
         work: snapshot.session_work,
         seed: snapshot.seed,
@@ -49,7 +50,18 @@ pub fn schedule(
             Threads::Two => solver::Threads::Two,
         },
     };
-    let answer = solver::solve(&network.project, &budget);
+    let stated = project::build(snapshot, session, (&own, lots), Waits::Stated);
+    let first = stated
+        .ok()
+        .map(|network| (solver::solve(&network.project, &budget), network));
+    // Loads that share one pan may have to wait longer than they should; better late than not at all.
+    let (answer, network) = match first {
+        Some((answer, network)) if answer.schedule().is_some() => (answer, network),
+        _ => {
+            let network = project::build(snapshot, session, (&own, lots), Waits::Loose)?;
+            (solver::solve(&network.project, &budget), network)
+        }
+    };
     let (schedule, bound, proven) = match answer {
         solver::Answer::Proven(schedule, bound) => (schedule, bound, true),
         solver::Answer::Best(schedule, bound) => (schedule, bound, false),

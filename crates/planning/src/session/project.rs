@@ -62,6 +62,15 @@ pub(super) struct Network {
     pub rooms: Rooms,
 }
 
+/// Whether loads that share one load before them keep the stated longest wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Waits {
+    /// They do.
+    Stated,
+    /// They may wait longer: there is no other way.
+    Loose,
+}
+
 /// One load of one step on its way into the project.
 struct Load<'a> {
     batch: &'a Batch,
@@ -76,6 +85,7 @@ struct Load<'a> {
 
 struct Builder<'a> {
     snapshot: &'a Snapshot,
+    waits: Waits,
     inner: ProjectBuilder,
     rooms: Rooms,
     tasks: Vec<TaskInfo>,
@@ -93,17 +103,17 @@ struct Builder<'a> {
 pub(super) fn build(
     snapshot: &Snapshot,
     session: &Session,
-    batches: &[&Batch],
-    lots: &[Lot],
+    (batches, lots): (&[&Batch], &[Lot]),
+    waits: Waits,
 ) -> Result<Network, Conflict> {
-    assemble(snapshot, session, batches, lots).map_err(|error| rooms::refused(session, &error))
+    assemble(snapshot, session, (batches, lots), waits).map_err(|error| rooms::refused(session, &error))
 }
 
 fn assemble(
     snapshot: &Snapshot,
     session: &Session,
-    batches: &[&Batch],
-    lots: &[Lot],
+    (batches, lots): (&[&Batch], &[Lot]),
+    waits: Waits,
 ) -> Result<Network, ProjectError> {
     let mut inner = ProjectBuilder::new(session.window().mins(Rounding::Down) + SPILL_MIN)?;
     let raw_meat = batches
@@ -112,6 +122,7 @@ fn assemble(
     let rooms = Rooms::new(snapshot, session, raw_meat, &mut inner)?;
     let mut builder = Builder {
         snapshot,
+        waits,
         inner,
         rooms,
         tasks: Vec::new(),
@@ -436,7 +447,14 @@ impl<'a> Builder<'a> {
                 } else {
                     after.max.map(|max| max.mins(Rounding::Down).max(min))
                 };
-                let max = stated.filter(|_| single);
+                // A load waits from the last of the earlier loads that it needs.
+                let place = usize::try_from(load.number).unwrap_or(1) * before.len();
+                let needed = place
+                    .div_ceil(usize::try_from(load.plan.loads).unwrap_or(1).max(1))
+                    .max(1)
+                    - 1;
+                let max =
+                    stated.filter(|_| single || (self.waits == Waits::Stated && n == needed && !in_pot));
                 self.lag(*from, task, min, max)?;
                 if load.step.hands == 0 || max.is_some() {
                     self.inner.hold(Hold {
