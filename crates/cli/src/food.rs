@@ -347,8 +347,13 @@ fn keeping_lines(row: &FoodRow) -> Vec<String> {
             ("opened, in the fridge", keeping.opened_days),
         ] {
             if let Some((low, high)) = days {
+                let span = match high {
+                    1 => "1 day".to_owned(),
+                    _ if low == high => format!("{high} days"),
+                    _ => format!("{low} to {high} days"),
+                };
                 lines.push(format!(
-                    "keeps, {place}, {}: {low} to {high} days ({}) [{}]",
+                    "keeps, {place}, {}: {span} ({}) [{}]",
                     profiles.join(" "),
                     keeping.note,
                     keeping.source

@@ -86,7 +86,7 @@ pub(crate) static KEEP_POULTRY_RAW: [Keeping; 1] = [
 ];
 pub(crate) static KEEP_RICE_COOKED: [Keeping; 2] = [
  Keeping { profiles: &[Profile::UsHome], fridge_days: S((3, 4)), freezer_days: S((30, 180)), cupboard_days: N, opened_days: N, basis: KeepingBasis::Memory, note: "cooked rice, cooled at once; freezer days are for quality", source: "refrigerator: leftovers, University of Illinois Extension; freezer from memory" },
- Keeping { profiles: &[Profile::Uk], fridge_days: S((1, 1)), freezer_days: N, cupboard_days: N, opened_days: N, basis: KeepingBasis::SecondHand, note: "cool within 1 hour, keep no more than 1 day, reheat once", source: "text of the national health service on rice, read at healthwell.eani.org.uk" },
+ Keeping { profiles: &[Profile::Uk], fridge_days: S((1, 1)), freezer_days: N, cupboard_days: N, opened_days: N, basis: KeepingBasis::Read, note: "cool within 1 hour, keep no more than 1 day, reheat once", source: "text of the national health service on rice, read at healthwell.eani.org.uk" },
 ];
 pub(crate) static KEEP_SALAD_LEAF: [Keeping; 1] = [
  Keeping { profiles: &[Profile::UsHome], fridge_days: N, freezer_days: N, cupboard_days: N, opened_days: S((3, 5)), basis: KeepingBasis::Memory, note: "washed leaves, dry", source: "from memory" },
