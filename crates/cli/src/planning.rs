@@ -196,7 +196,7 @@ mod tests {
         let options = options(search);
         assert_eq!(
             (options.menu_work, options.session_work, options.seed),
-            (1000, 20, 3)
+            (1000, 400, 3)
         );
     }
 }
