@@ -369,7 +369,7 @@ fn keeping_lines(row: &FoodRow) -> Vec<String> {
     if !silent.is_empty() {
         lines.push(format!("keeps, {}: {NO_FIGURE}", silent.join(" ")));
     }
-    lines.push("where local food-safety authorities say less, theirs rules".to_owned());
+    lines.push("where local food-safety authorities say less, theirs holds".to_owned());
     let states: Vec<&str> = row.other_states().map(|other| other.id).collect();
     if !states.is_empty() {
         lines.push(format!("other states: {}", states.join(", ")));

@@ -10,7 +10,7 @@ use crate::generated::foods::KEEP_LEFTOVERS;
 pub type Days = (u16, u16);
 
 /// How long a kind of food keeps under some profiles. Guidance, not a promise; where local food-safety
-/// authorities say less, theirs rules.
+/// authorities say less, theirs holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Keeping {
     /// The profiles whose guidance this is.

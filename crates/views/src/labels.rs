@@ -91,9 +91,16 @@ fn use_by(book: Book<'_>, lot: &Lot) -> String {
     format!("{last}{best} (guidance says: {})", rule_words(&lot.keep.source))
 }
 
+/// What stands before a rule that nobody could read again: it stays on the label.
+const FROM_MEMORY: &str = "from memory";
+
 /// What the rule says, without the documents that say it: tape is short.
 fn rule_words(source: &str) -> &str {
-    source.split_once(':').map_or(source, |(words, _)| words)
+    let first = source.split(';').next().unwrap_or(source);
+    match first.split_once(':') {
+        Some((words, _)) if words != FROM_MEMORY => words,
+        _ => first,
+    }
 }
 
 /// The documents behind the rules on the labels, each once.
