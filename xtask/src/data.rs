@@ -65,7 +65,7 @@ fn write_stale() -> Result<Vec<PathBuf>, String> {
         .expect("the chores live in a folder of the repository")
         .to_path_buf();
     let reference = root.join("crates/reference");
-    let raw = raw_folder(&root);
+    let raw = raw_folder();
     if raw.is_none() {
         println!("published files not found: figures are not re-read, only the committed texts are compared");
     }
@@ -81,14 +81,13 @@ fn write_stale() -> Result<Vec<PathBuf>, String> {
     Ok(written)
 }
 
-/// The folder of published files: named by the environment, or beside the repository.
+/// The folder of published files that the environment names.
 #[expect(
     clippy::disallowed_methods,
     reason = "where the published files lie is a matter of the machine this chore runs on"
 )]
-fn raw_folder(root: &Path) -> Option<PathBuf> {
-    let folder =
-        std::env::var_os("LARDERWRIGHT_DATA").map_or_else(|| root.join("../shared/data"), PathBuf::from);
+fn raw_folder() -> Option<PathBuf> {
+    let folder = PathBuf::from(std::env::var_os("LARDERWRIGHT_DATA")?);
     folder
         .join("usda-sr28/sr28_compact.csv")
         .exists()

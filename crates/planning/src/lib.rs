@@ -16,7 +16,6 @@ pub mod order;
 pub mod packing;
 pub mod plates;
 pub mod practice;
-mod random;
 mod restrict;
 pub mod service;
 pub mod session;

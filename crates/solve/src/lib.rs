@@ -6,3 +6,5 @@
 mod learn;
 pub mod project;
 mod random;
+
+pub use random::Random;

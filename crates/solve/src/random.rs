@@ -5,14 +5,17 @@
 
 /// A stream of pseudo-random numbers fixed by its seed.
 #[derive(Clone, Debug)]
-pub(crate) struct Random(u64);
+pub struct Random(u64);
 
 impl Random {
-    pub(crate) fn new(seed: u64) -> Self {
+    /// The stream of a seed.
+    #[must_use]
+    pub fn new(seed: u64) -> Self {
         Self(seed)
     }
 
-    pub(crate) fn next(&mut self) -> u64 {
+    /// The next 64 bits.
+    pub fn next_u64(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -21,13 +24,13 @@ impl Random {
     }
 
     /// A number in `0..bound`; zero when the bound is zero. The bias of the reduction is below 2^-32.
-    pub(crate) fn below(&mut self, bound: usize) -> usize {
-        let wide = u128::from(self.next()) * bound as u128;
+    pub fn below(&mut self, bound: usize) -> usize {
+        let wide = u128::from(self.next_u64()) * bound as u128;
         (wide >> 64) as usize
     }
 
     /// True about `percent` times in a hundred.
-    pub(crate) fn chance(&mut self, percent: usize) -> bool {
+    pub fn chance(&mut self, percent: usize) -> bool {
         self.below(100) < percent
     }
 }
@@ -39,7 +42,7 @@ mod tests {
     #[test]
     fn the_stream_from_seed_zero_starts_with_the_published_reference_value() {
         // First output of the reference implementation of splitmix64 for the state 0.
-        assert_eq!(Random::new(0).next(), 0xE220_A839_7B1D_CDAF);
+        assert_eq!(Random::new(0).next_u64(), 0xE220_A839_7B1D_CDAF);
     }
 
     #[test]

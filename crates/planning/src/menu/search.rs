@@ -3,8 +3,8 @@
 use super::cost::{self, Cost};
 use super::problem::{CoverSet, Problem, Slot, Thing};
 use crate::driver::Threads;
-use crate::random::Random;
 use larderwright_model::Need;
+use larderwright_solve::Random;
 
 /// A week in the making: a meal for every slot, and which component is cooked in which session.
 #[derive(Clone, Debug, PartialEq, Eq)]
