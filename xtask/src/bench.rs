@@ -34,7 +34,7 @@ pub fn run_all(args: &[String]) -> Result<(), String> {
     let folder = binary.with_file_name("bench-plan");
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).map_err(|fault| format!("{}: {fault}", folder.display()))?;
-    let household = demo_household(&binary, &folder)?;
+    let household = demo_household()?;
     // The first run fills the machine's caches and is not counted.
     plan(&binary, &household, &folder.join("warm-up"))?;
     let mut taken = Vec::new();
@@ -71,39 +71,14 @@ fn binary() -> Result<PathBuf, String> {
     }
 }
 
-/// The demo's own household file when the demo writes one, else the commented example.
-fn demo_household(binary: &Path, folder: &Path) -> Result<PathBuf, String> {
-    let demo = folder.join("demo");
-    if output(Command::new(binary).arg("demo").arg("--out").arg(&demo)).is_some() {
-        let written = files_below(&demo).into_iter().find(|path| {
-            path.file_name()
-                .is_some_and(|name| name.to_string_lossy().contains("household"))
-                && path.extension().is_some_and(|kind| kind == "toml")
-        });
-        if let Some(written) = written {
-            return Ok(written);
-        }
+/// The demo household's file, as the program carries it.
+fn demo_household() -> Result<PathBuf, String> {
+    let path = root().join("crates/records/data/demo-household.toml");
+    if path.is_file() {
+        Ok(path)
+    } else {
+        Err(format!("{} is not there", path.display()))
     }
-    let example = output(Command::new(binary).args(["example", "household"]));
-    let text =
-        example.ok_or("neither `larderwright demo` nor `larderwright example household` gave a household")?;
-    let path = folder.join("household.toml");
-    fs::write(&path, text).map_err(|fault| format!("{}: {fault}", path.display()))?;
-    Ok(path)
-}
-
-fn files_below(folder: &Path) -> Vec<PathBuf> {
-    let mut found = Vec::new();
-    let mut open = vec![folder.to_owned()];
-    while let Some(folder) = open.pop() {
-        for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
-            let path = entry.path();
-            let list = if path.is_dir() { &mut open } else { &mut found };
-            list.push(path);
-        }
-    }
-    found.sort();
-    found
 }
 
 /// Plans the week once. Bash keeps the time, because only the waiting parent learns a child's processor time.

@@ -100,9 +100,33 @@ pub(crate) struct SearchArgs {
     /// Seed of the searches; another one may find another plan.
     #[arg(long, default_value_t = 1)]
     pub(crate) seed: u64,
-    /// Work budget: moves of the menu search, and a fiftieth as many schedules for each session.
+    /// Seconds to spend, as in `2s` or `500ms`: turned into work by a fixed rate, so that the plan stays the same
+    /// on every machine.
+    #[arg(long, value_name = "TIME", value_parser = budget_work, conflicts_with = "work")]
+    pub(crate) budget: Option<u64>,
+    /// Work budget: moves of the menu search, and two fifths as many schedules for each session.
     #[arg(long, value_parser = clap::value_parser!(u64).range(50..=1_000_000_000))]
     pub(crate) work: Option<u64>,
+}
+
+/// Moves of the menu search that stand for a second (measured on 2 cores of a 2026 server, two rounds with their schedules).
+const MOVES_PER_SECOND: u64 = 30_000;
+
+/// Reads a time budget as work.
+fn budget_work(text: &str) -> Result<u64, String> {
+    let (number, per_second) = match (text.strip_suffix("ms"), text.strip_suffix('s')) {
+        (Some(number), _) => (number, 1000),
+        (None, Some(number)) => (number, 1),
+        (None, None) => (text, 1),
+    };
+    let number: u64 = number
+        .trim()
+        .parse()
+        .map_err(|_| format!("`{text}` is no time: write `2s` or `500ms`"))?;
+    match number.checked_mul(MOVES_PER_SECOND / per_second) {
+        Some(work @ 50..=1_000_000_000) => Ok(work),
+        _ => Err(format!("`{text}` is outside 1 ms to 10,000 s")),
+    }
 }
 
 /// How to plan the demo.
@@ -209,6 +233,20 @@ mod tests {
             "larderwright food",
         ] {
             assert!(check(line).is_err(), "{line}");
+        }
+    }
+
+    #[test]
+    fn a_time_budget_is_work_at_a_fixed_rate() {
+        assert_eq!(budget_work("2s"), Ok(60_000));
+        assert_eq!(budget_work("500ms"), Ok(15_000));
+        assert_eq!(budget_work("3"), Ok(90_000));
+    }
+
+    #[test]
+    fn what_is_no_time_is_refused() {
+        for text in ["", "s", "soon", "-1s", "0s", "99999999999s"] {
+            assert!(budget_work(text).is_err(), "{text}");
         }
     }
 }

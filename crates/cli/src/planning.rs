@@ -103,7 +103,7 @@ fn options(search: SearchArgs) -> Options {
         seed: search.seed,
         ..Options::default()
     };
-    match search.work {
+    match search.work.or(search.budget) {
         None => usual,
         Some(work) => Options {
             menu_work: work,
@@ -191,6 +191,7 @@ mod tests {
         let search = SearchArgs {
             threads: 1,
             seed: 3,
+            budget: None,
             work: Some(1000),
         };
         let options = options(search);
