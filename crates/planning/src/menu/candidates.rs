@@ -71,9 +71,12 @@ impl<'a> Builder<'a, '_> {
                         .contains(&(sitting.id.clone(), meal.id.clone()))
             }
         });
-        let candidates = meals
+        let mut candidates: Vec<Candidate<'a>> = meals
             .filter_map(|meal| self.candidate(meal, index, &eaters, covers.len(), &supplies))
             .collect();
+        let fillable = !candidates.is_empty();
+        candidates.retain(|candidate| self.ready_in_time(candidate.meal, index, covers.len()));
+        let too_slow = fillable && candidates.is_empty();
         let day = i64::from((sitting.at.date() - snapshot.monday).get_days());
         Slot {
             index,
@@ -81,6 +84,7 @@ impl<'a> Builder<'a, '_> {
             eaters: seats,
             factors,
             candidates,
+            too_slow,
             supplies,
             day,
         }
@@ -127,7 +131,6 @@ impl<'a> Builder<'a, '_> {
                 options,
             });
         }
-        self.ready_in_time(meal, slot, covers)?;
         let rules = rules(meal, &elements);
         Some(Candidate {
             meal,
@@ -180,11 +183,11 @@ impl<'a> Builder<'a, '_> {
     }
 
     /// Whether the meal is on the table in the sitting's minutes, with the slowest finish of each element.
-    fn ready_in_time(&self, meal: &Meal, slot: usize, covers: usize) -> Option<()> {
+    fn ready_in_time(&self, meal: &Meal, slot: usize, covers: usize) -> bool {
         let sitting = &self.snapshot.sittings[slot];
         let work = estimate(meal, covers, sitting.place);
-        let steps = service::schedule(&self.snapshot.household.kitchen, &work).ok()?;
-        (service::length(&steps) <= Seconds::from_mins(sitting.minutes)).then_some(())
+        let steps = service::schedule(&self.snapshot.household.kitchen, &work);
+        steps.is_ok_and(|steps| service::length(&steps) <= Seconds::from_mins(sitting.minutes))
     }
 }
 

@@ -66,7 +66,7 @@ fn nothing_to_serve(problem: &Problem<'_>, slot: &Slot<'_>) -> Conflict {
         let smallest = smallest(&eaters, &barred);
         return eaters_in_the_way(sitting, &smallest, &meals);
     }
-    not_in_time(problem, slot, &meals)
+    not_reached(problem, slot, &meals)
 }
 
 /// Drops whoever is not needed for the conflict, so that leaving out any one of the rest mends it.
@@ -161,17 +161,27 @@ fn no_meal_at_all(snapshot: &Snapshot, sitting: &Sitting) -> Conflict {
     }
 }
 
-fn not_in_time(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Conflict {
+fn not_reached(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Conflict {
     let snapshot = problem.snapshot;
     let sitting = &snapshot.sittings[slot.index];
     let name = sitting_name(sitting);
-    let mut wishes = vec![format!("{name}, {} minutes", sitting.minutes)];
-    let mut mends = vec![format!("give {name} more than {} minutes", sitting.minutes)];
+    if slot.too_slow {
+        return Conflict {
+            stage: Stage::Menu,
+            message: format!("no meal is ready for {name} in {} minutes", sitting.minutes),
+            wishes: vec![format!("{name}, {} minutes", sitting.minutes)],
+            mends: vec![
+                format!("give {name} more than {} minutes", sitting.minutes),
+                "let a second burner, a microwave or a toaster help".into(),
+            ],
+        };
+    }
+    let mut wishes = vec![name.clone()];
+    let mut mends = Vec::new();
     let wanted: Vec<usize> = components_of(problem, meals);
-    let reaching = wanted
+    let too_early = wanted
         .iter()
-        .filter(|comp| !slot.supplies[**comp].is_empty())
-        .count();
+        .any(|comp| slot.supplies[*comp].is_empty() && problem.fits.iter().any(|session| session[*comp]));
     for (ix, session) in snapshot.sessions.iter().enumerate() {
         let shortest = wanted
             .iter()
@@ -199,7 +209,7 @@ fn not_in_time(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
         wishes.push(format!("carried for {} hours without cold", packed.hours));
         mends.push(format!("let an ice pack go along to {name}"));
     }
-    if reaching < wanted.len() {
+    if too_early {
         mends.push(format!(
             "cook in a session closer to {name}, so that what is cooked still keeps"
         ));
@@ -209,6 +219,9 @@ fn not_in_time(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
         } else if !kitchen.freezer.is_positive() {
             mends.push("make room in a freezer".into());
         }
+    }
+    if mends.is_empty() {
+        mends.push("switch more meals or components on".into());
     }
     Conflict {
         stage: Stage::Menu,

@@ -103,6 +103,8 @@ pub(super) struct Slot<'a> {
     /// Appetite of each cover, per thousand.
     pub factors: Vec<i64>,
     pub candidates: Vec<Candidate<'a>>,
+    /// Every plate of some meal could be filled, but none is ready in the sitting's minutes.
+    pub too_slow: bool,
     /// For each component the supplies that reach this sitting, most welcome first.
     pub supplies: Vec<Vec<(usize, Fate)>>,
     pub day: i64,
