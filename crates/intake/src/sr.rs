@@ -1,5 +1,6 @@
-//! The USDA National Nutrient Database for Standard Reference in its ASCII files. Places of cells as in the tables of
-//! its documentation (Release 28); cells that later releases added at a row's end may be absent.
+//! The USDA National Nutrient Database for Standard Reference in its ASCII files. Places of cells in
+//! `WEIGHT` were read in the file of Release 28, those of `FOOD_DES` and `NUT_DATA` are from memory of its
+//! documentation; cells that later releases added at a row's end may be absent.
 
 use larderwright_quantity::Mass;
 
