@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use larderwright_model::{
     Allergen, Department, OrderLine, PriceBasis, Purpose, Shop, ShopId, Snapshot, WeekPlan,
 };
-use larderwright_quantity::{Money, Rounding};
+use larderwright_quantity::{Mass, Money};
 
 use crate::book::{Book, allergen_word, counted};
 use crate::sheet::{RowKind, Section, Sheet, SheetKind};
@@ -98,6 +98,26 @@ fn at_home(book: Book<'_>) -> Option<Section> {
     Some(section)
 }
 
+/// Less than this left over is not worth a word.
+const LEFT_MIN: Mass = Mass::from_g(10);
+
+/// What foods sold loose are labelled with in the table.
+const LOOSE: &str = "loose, per 100 g";
+
+/// How many packs, or how much of what is sold loose.
+fn bought_count(book: Book<'_>, line: &OrderLine) -> String {
+    if line.pack == LOOSE {
+        book.mass(line.bought())
+    } else {
+        line.count.to_string()
+    }
+}
+
+/// The pack as the shopper reads it.
+fn pack_words(line: &OrderLine) -> &str {
+    if line.pack == LOOSE { "loose" } else { &line.pack }
+}
+
 fn trip(book: Book<'_>, shop: &ShopId, lines: &[&OrderLine]) -> Section {
     let columns = ["buy", ">count", "pack", "what for", ">left", ">price", ""];
     let mut section = Section::new(format!("Buy {}", trip_name(book, shop)), &columns);
@@ -131,10 +151,10 @@ fn add_line(book: Book<'_>, section: &mut Section, line: &OrderLine) {
     let left = line.bought() - line.used;
     section.row([
         format!("[ ] {}", book.food_name(&line.food)),
-        line.count.to_string(),
-        line.pack.clone(),
+        bought_count(book, line),
+        pack_words(line).to_owned(),
         purposes(book, &line.purposes).join(", "),
-        if left.is_positive() && left.g(Rounding::Nearest) > 0 {
+        if left >= LEFT_MIN {
             book.purchased(&line.food, left)
         } else {
             String::new()
