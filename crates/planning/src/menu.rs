@@ -34,6 +34,14 @@ pub struct MenuResult {
     pub work: u64,
 }
 
+/// The usual search, as the snapshot's budget says.
+const USUAL: search::Effort = search::Effort { times: 1, salt: 0 };
+/// The search before giving up.
+const HARDER: search::Effort = search::Effort {
+    times: 4,
+    salt: 0x5EED_5EED,
+};
+
 /// Chooses the menu.
 ///
 /// # Errors
@@ -47,7 +55,13 @@ pub fn choose(
     if let Some(conflict) = conflict::before_search(&problem) {
         return Err(conflict);
     }
-    let found = search::search(&problem, threads);
+    let mut found = search::search(&problem, threads, USUAL);
+    if conflict::after_search(&problem, &found.state).is_some() {
+        // Before wishes are said to collide, somebody looks harder and elsewhere.
+        let harder = search::search(&problem, threads, HARDER);
+        let work = found.work + harder.work;
+        found = search::Found { work, ..harder };
+    }
     if let Some(conflict) = conflict::after_search(&problem, &found.state) {
         return Err(conflict);
     }

@@ -32,16 +32,24 @@ pub(super) struct Found {
     pub work: u64,
 }
 
+/// How hard to look, and where.
+#[derive(Clone, Copy)]
+pub(super) struct Effort {
+    /// So many times the snapshot's budget.
+    pub times: u64,
+    /// Changes the seed, so that another search looks elsewhere.
+    pub salt: u64,
+}
+
 /// Searches with two workers, one thread or two, and keeps the better (the first when equal).
-pub(super) fn search(problem: &Problem<'_>, threads: Threads) -> Found {
-    let seeds = [
-        problem.snapshot.seed,
-        problem.snapshot.seed ^ 0xA5A5_5A5A_0F0F_F0F0,
-    ];
+pub(super) fn search(problem: &Problem<'_>, threads: Threads, effort: Effort) -> Found {
+    let seed = problem.snapshot.seed ^ effort.salt;
+    let work = problem.snapshot.menu_work / 2 * effort.times;
+    let seeds = [seed, seed ^ 0xA5A5_5A5A_0F0F_F0F0];
     let [first, second] = match threads {
-        Threads::One => seeds.map(|seed| worker(problem, seed)),
+        Threads::One => seeds.map(|seed| worker(problem, seed, work)),
         Threads::Two => std::thread::scope(|scope| {
-            let handles = seeds.map(|seed| scope.spawn(move || worker(problem, seed)));
+            let handles = seeds.map(|seed| scope.spawn(move || worker(problem, seed, work)));
             handles.map(|handle| handle.join().expect("a search worker does not panic"))
         }),
     };
@@ -50,14 +58,13 @@ pub(super) fn search(problem: &Problem<'_>, threads: Threads) -> Found {
     Found { work, ..best }
 }
 
-fn worker(problem: &Problem<'_>, seed: u64) -> Found {
+fn worker(problem: &Problem<'_>, seed: u64, work: u64) -> Found {
     let mut random = Random::new(seed);
     let mut current = construct(problem, &mut random);
     let mut current_cost = cost::cost(problem, &current).points();
     let first_cost = current_cost;
     let mut best = current.clone();
     let mut best_cost = current_cost;
-    let work = problem.snapshot.menu_work / 2;
     for step in 0..work {
         let threshold = i64::try_from(60 * (work - step) / work.max(1)).expect("a threshold is small");
         let mut next = current.clone();
