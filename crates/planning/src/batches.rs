@@ -324,3 +324,62 @@ pub fn foods_wanted(batches: &[Batch]) -> BTreeMap<FoodId, Mass> {
     }
     wanted
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn yields(low: i64, likely: i64, high: i64) -> Yield {
+        let [low, likely, high] = [low, likely, high].map(Permille::from_permille);
+        Yield {
+            low,
+            likely,
+            high,
+            source: "common practice, no source".into(),
+        }
+    }
+
+    #[test]
+    fn a_batch_sized_by_the_quantile_is_enough_nine_times_in_ten() {
+        for (low, likely, high) in [
+            (2000, 2220, 2600),
+            (970, 1000, 1020),
+            (650, 700, 900),
+            (1000, 1000, 1000),
+        ] {
+            let yields = yields(low, likely, high);
+            let quantile = quantile(&yields, 1000 - CONFIDENCE);
+            assert!((low..=likely).contains(&quantile.permille()), "{quantile:?}");
+            for grams in [90, 735, 2400] {
+                let demand = Mass::from_g(grams);
+                let x = quantile.undo(demand, Rounding::Up);
+                assert!(
+                    confidence(&yields, demand, x).permille() >= CONFIDENCE - 2,
+                    "{yields:?} {grams}"
+                );
+                assert!(yields.likely.of(x, Rounding::Down) >= demand);
+            }
+        }
+    }
+
+    #[test]
+    fn a_larger_batch_is_never_less_surely_enough() {
+        let yields = yields(2000, 2300, 2900);
+        let demand = Mass::from_g(1000);
+        let chances: Vec<i64> = (300..600)
+            .map(|x| confidence(&yields, demand, Mass::from_g(x)).permille())
+            .collect();
+        assert!(chances.is_sorted());
+        assert_eq!((chances[0], chances[chances.len() - 1]), (0, 1000));
+    }
+
+    #[test]
+    fn small_amounts_are_measured_finer_than_large_ones() {
+        let steps: Vec<Mass> = [500, 3_000, 12_000, 80_000, 400_000, 3_000_000]
+            .map(Mass::from_mg)
+            .map(measure_step)
+            .into();
+        assert!(steps.is_sorted());
+        assert!(steps[0] < steps[5]);
+    }
+}

@@ -127,3 +127,43 @@ fn keeps_frozen(snapshot: &Snapshot, component: &Component, session: &Session, s
     let keep = keeping::thawed(profile, class_of(component), session.from, session.from, pull);
     sitting.at <= keep.use_by
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+    use larderwright_model::{Occasion, Packed, SittingId};
+
+    fn sitting(hour: i8, place: Where) -> Sitting {
+        Sitting {
+            id: SittingId::new("a"),
+            at: date(2026, 12, 3).at(hour, 0, 0, 0),
+            occasion: Occasion::Dinner,
+            minutes: 20,
+            eaters: Vec::new(),
+            guests: 0,
+            place,
+        }
+    }
+
+    #[test]
+    fn a_dinner_is_pulled_the_evening_before() {
+        assert_eq!(
+            pull_time(&sitting(18, Where::Home)),
+            date(2026, 12, 2).at(19, 0, 0, 0)
+        );
+    }
+
+    #[test]
+    fn an_early_bag_still_leaves_half_a_day_to_thaw() {
+        let packed = Packed {
+            hours: 6,
+            ice_pack: true,
+            fridge: false,
+            microwave: false,
+        };
+        let early = sitting(12, Where::Packed(packed));
+        let thaws = early.leaves_fridge().duration_since(pull_time(&early)).as_mins();
+        assert!(thaws >= THAW_MIN, "{thaws}");
+    }
+}

@@ -52,3 +52,30 @@ fn quarter(at: DateTime) -> DateTime {
     let past = i64::from(at.minute()) % ROUND_MIN;
     at.saturating_sub(Span::new().minutes(past).seconds(i64::from(at.second())))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn nobody_soaks_beans_at_night() {
+        let evening = date(2026, 11, 28).at(21, 0, 0, 0);
+        assert_eq!(waking(date(2026, 11, 29).at(1, 0, 0, 0)), evening);
+        assert_eq!(waking(date(2026, 11, 28).at(23, 30, 0, 0)), evening);
+        let noon = date(2026, 11, 28).at(12, 0, 0, 0);
+        assert_eq!(waking(noon), noon);
+    }
+
+    #[test]
+    fn reminders_come_at_quarter_hours_never_later_than_computed() {
+        for minute in 0..60 {
+            let at = date(2026, 11, 28).at(18, minute, 30, 0);
+            let told = quarter(at);
+            assert!(
+                told <= at && told.minute() % 15 == 0 && told.second() == 0,
+                "{told}"
+            );
+        }
+    }
+}
