@@ -280,15 +280,6 @@ impl Household {
     pub fn eater(&self, id: &EaterId) -> Option<&Eater> {
         self.eaters.iter().find(|eater| eater.id == *id)
     }
-
-    /// The strictest contact anyone at these covers states for an allergen.
-    #[must_use]
-    pub fn strictest(&self, allergen: Allergen, covers: &[EaterId]) -> Option<Contact> {
-        let stated = covers
-            .iter()
-            .filter_map(|id| self.eater(id)?.allergies.get(&allergen).copied());
-        stated.max()
-    }
 }
 
 /// Appetites that are stated rather than computed.

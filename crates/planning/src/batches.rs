@@ -6,8 +6,8 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    Answer, Batch, BatchId, BatchInput, Component, ComponentId, Conflict, Demand, Food, FoodId, Input, Item,
-    Kitchen, Report, SessionId, SizeStep, Snapshot, Stage, Supply, Way, Yield,
+    Answer, Batch, BatchId, BatchInput, Component, ComponentId, Conflict, Demand, Food, Input, Item, Kitchen,
+    Report, SessionId, SizeStep, Snapshot, Stage, Supply, Way, Yield,
 };
 use larderwright_quantity::{Mass, Permille, Rounding, mul_div};
 
@@ -303,8 +303,7 @@ fn measured_amount(food: &Food, law: Mass) -> (Mass, Mass) {
 }
 
 /// How finely an amount is measured.
-#[must_use]
-pub fn measure_step(mass: Mass) -> Mass {
+fn measure_step(mass: Mass) -> Mass {
     match mass.mg() {
         1_000_000.. => Mass::from_g(50),
         200_000.. => Mass::from_g(10),
@@ -313,16 +312,6 @@ pub fn measure_step(mass: Mass) -> Mass {
         1_000.. => Mass::from_mg(100),
         _ => Mass::from_mg(10),
     }
-}
-
-/// Foods and as-purchased masses that the batches take.
-#[must_use]
-pub fn foods_wanted(batches: &[Batch]) -> BTreeMap<FoodId, Mass> {
-    let mut wanted = BTreeMap::new();
-    for input in batches.iter().flat_map(|batch| &batch.inputs) {
-        *wanted.entry(input.food.clone()).or_insert(Mass::ZERO) += input.ap;
-    }
-    wanted
 }
 
 #[cfg(test)]

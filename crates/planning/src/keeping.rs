@@ -63,28 +63,28 @@ pub fn date(
 
 /// When cooking ended and when the boxes were put away, by batch.
 fn times(runs: &[Run]) -> BTreeMap<BatchId, (DateTime, DateTime)> {
-    let mut times: BTreeMap<BatchId, (DateTime, DateTime)> = BTreeMap::new();
-    for act in runs.iter().flat_map(|run| &run.acts) {
+    let cooked = last_ends(runs, &ActKind::Step);
+    let boxed = last_ends(runs, &ActKind::PackOut);
+    cooked
+        .into_iter()
+        .filter_map(|(batch, made)| boxed.get(&batch).map(|stored| (batch, (made, *stored))))
+        .collect()
+}
+
+/// When the last act of a kind ended, by batch.
+fn last_ends(runs: &[Run], kind: &ActKind) -> BTreeMap<BatchId, DateTime> {
+    let mut ends: BTreeMap<BatchId, DateTime> = BTreeMap::new();
+    for act in runs
+        .iter()
+        .flat_map(|run| &run.acts)
+        .filter(|act| act.kind == *kind)
+    {
         for batch in &act.batches {
-            let entry = times.entry(batch.clone()).or_insert((act.end, act.end));
-            match act.kind {
-                ActKind::Step => entry.0 = entry.0.max(act.end),
-                ActKind::PackOut => entry.1 = act.end,
-                _ => {}
-            }
+            let end = ends.entry(batch.clone()).or_insert(act.end);
+            *end = (*end).max(act.end);
         }
     }
-    // Entries start from whatever act came first; cooking ends with the last step.
-    for (batch, entry) in &mut times {
-        let steps = runs
-            .iter()
-            .flat_map(|run| &run.acts)
-            .filter(|act| act.kind == ActKind::Step && act.batches.contains(batch));
-        if let Some(end) = steps.map(|act| act.end).max() {
-            entry.0 = end;
-        }
-    }
-    times
+    ends
 }
 
 fn with_times(snapshot: &Snapshot, batch: &Batch, lot: Lot, (made, stored): (DateTime, DateTime)) -> Lot {
