@@ -54,10 +54,14 @@ ids! {
     ComponentId,
     /// Someone who cooks.
     CookId,
+    /// A phone, tablet or computer that reports events.
+    DeviceId,
     /// Someone who eats.
     EaterId,
     /// A place on an assembled plate: base, protein, sauce.
     ElementId,
+    /// Something that happened.
+    EventId,
     /// Something bought or grown.
     FoodId,
     /// A dated stored quantity in one place.

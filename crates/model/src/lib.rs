@@ -6,6 +6,7 @@
 pub mod component;
 pub mod conflict;
 pub mod demand;
+pub mod event;
 pub mod finding;
 pub mod food;
 pub mod household;
@@ -28,6 +29,10 @@ pub use component::{
 };
 pub use conflict::{Conflict, Stage};
 pub use demand::{Demand, Draw};
+pub use event::{
+    Account, Clock, CookedFact, Event, Fact, Goods, LotCard, Measured, Moment, Move, Reading, Reported, ServedFact,
+    WasteReason,
+};
 pub use finding::{Finding, Severity};
 pub use food::{
     Allergen, CountUnit, Department, Food, FoodKind, Pack, PackSize, Presence, PriceBasis, Region, Sourced,
@@ -38,7 +43,7 @@ pub use household::{
     Profile, Sex, StandingItem, StockItem, StockState, Wishes,
 };
 pub use id::{
-    ActId, BatchId, BoxId, ComponentId, CookId, EaterId, ElementId, FoodId, LotId, MealId, RuleId, SessionId,
+    ActId, BatchId, BoxId, ComponentId, CookId, DeviceId, EaterId, ElementId, EventId, FoodId, LotId, MealId, RuleId, SessionId,
     ShopId, SittingId, StepId, WayId,
 };
 pub use kitchen::{BoxKind, Cook, Kitchen, Oven, Pot, Tray};
