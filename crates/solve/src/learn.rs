@@ -7,6 +7,7 @@
 
 mod activity;
 mod analyse;
+mod choice;
 mod clause;
 mod domain;
 mod energy;
@@ -23,6 +24,7 @@ mod timetable;
 mod trial;
 mod unary;
 
+pub(crate) use choice::Choice;
 pub(crate) use domain::{Lit, Side, Var};
 pub(crate) use energy::Energy;
 pub(crate) use item::Item;

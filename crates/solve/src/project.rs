@@ -4,8 +4,10 @@
 //! [`check_schedule`] judges any schedule without sharing code with the solver. Time is whole units of the
 //! caller's choice, starting at zero. Objectives are lexicographic, see [`Objective`].
 //!
-//! Not done here: optional tasks, capacities that are used up, interruptible tasks.
+//! An optional task is one with a mode of no length and no use. Not done here: interruptible tasks, supplies
+//! that are filled up again.
 
+mod afford;
 mod answer;
 mod bound;
 mod build;
@@ -31,5 +33,6 @@ pub use check::{Violation, check_schedule};
 pub use schedule::{Objective, Placement, Schedule};
 pub use solve::solve;
 pub use types::{
-    Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Task, TaskIx,
+    Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Supply,
+    SupplyIx, Task, TaskIx,
 };

@@ -7,11 +7,12 @@ use super::state::Reason;
 use super::trial::{Kind, Puzzle};
 use crate::random::Random;
 
-const KINDS: [Kind; 6] = [
+const KINDS: [Kind; 7] = [
     Kind::Timetable,
     Kind::Unary,
     Kind::Energy,
     Kind::Sum,
+    Kind::Choice,
     Kind::Plain,
     Kind::Mixed,
 ];

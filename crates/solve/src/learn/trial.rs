@@ -1,5 +1,6 @@
 //! Small random puzzles, all solutions of which are found by trying every value. For tests only.
 
+use super::choice::Choice;
 use super::domain::{Lit, Side, Var};
 use super::energy::Energy;
 use super::item::Item;
@@ -17,6 +18,7 @@ pub(super) enum Kind {
     /// Beside the timetable, which it needs.
     Energy,
     Sum,
+    Choice,
     /// Clauses and arcs only.
     Plain,
     /// All of them at once.
@@ -32,6 +34,7 @@ pub(super) struct Puzzle {
     unaries: Vec<Vec<Item>>,
     energies: Vec<(Vec<Item>, i32)>,
     sums: Vec<(Terms, i64, Var)>,
+    choices: Vec<(Vec<Vec<(i64, Lit)>>, i64)>,
 }
 
 /// Sides with their weights.
@@ -50,6 +53,7 @@ impl Puzzle {
             unaries: Vec::new(),
             energies: Vec::new(),
             sums: Vec::new(),
+            choices: Vec::new(),
         };
         for _ in 0..STARTS {
             let least = small(random, 3) - 1;
@@ -64,12 +68,14 @@ impl Puzzle {
                 puzzle.energies = puzzle.timetables.clone();
             }
             Kind::Sum => puzzle.add_sum(random),
+            Kind::Choice => puzzle.add_choice(random),
             Kind::Plain => puzzle.add_plain(random),
             Kind::Mixed => {
                 puzzle.add_timetable(random);
                 puzzle.energies = puzzle.timetables.clone();
                 puzzle.add_unary(random);
                 puzzle.add_sum(random);
+                puzzle.add_choice(random);
                 puzzle.add_plain(random);
             }
         }
@@ -122,6 +128,31 @@ impl Puzzle {
         }
         self.sums
             .push((terms, i64::from(small(random, 7) - 3), var(STARTS - 1)));
+    }
+
+    /// One group of three, told apart by the first start and the first switch, and two groups of two.
+    fn add_choice(&mut self, random: &mut Random) {
+        let (least, most) = self.domains[0];
+        let low = least + small(random, 3);
+        let high = (low + small(random, 3)).min(most.max(low));
+        let middle = var(STARTS).at_least(1);
+        let (below, above) = (var(0).at_most(low), var(0).at_least(high + 1));
+        self.clauses.push(vec![middle.negated(), below.negated()]);
+        self.clauses.push(vec![middle.negated(), above.negated()]);
+        self.clauses.push(vec![middle, below, above]);
+        let (split, switch) = (
+            var(1).at_least(self.domains[1].0 + 1 + small(random, 3)),
+            var(STARTS + 1).at_least(1),
+        );
+        let groups = [
+            vec![below, middle, above],
+            vec![split, split.negated()],
+            vec![switch, switch.negated()],
+        ];
+        let mut price = |lit: Lit| (i64::from(small(random, 5)), lit);
+        let groups = groups.map(|group| group.into_iter().map(&mut price).collect::<Vec<_>>());
+        self.choices
+            .push((groups.to_vec(), 1 + i64::from(small(random, 8))));
     }
 
     fn add_plain(&mut self, random: &mut Random) {
@@ -185,6 +216,9 @@ impl Puzzle {
         for (terms, constant, total) in &self.sums {
             solver.rule(Sum::new(terms.clone(), *constant, *total));
         }
+        for (groups, most) in &self.choices {
+            solver.rule(Choice::new(groups.clone(), *most));
+        }
         solver
     }
 
@@ -230,7 +264,11 @@ impl Puzzle {
             };
             i64::from(value(*total)) >= constant + terms.iter().map(worth).sum::<i64>()
         });
-        arcs && clauses && capacities && sums && self.unaries.iter().all(|items| fits(items, 1))
+        let choices = self.choices.iter().all(|(groups, most)| {
+            let chosen = groups.iter().flatten().filter(|(_, lit)| holds(lit));
+            chosen.map(|(price, _)| price).sum::<i64>() <= *most
+        });
+        arcs && clauses && capacities && sums && choices && self.unaries.iter().all(|items| fits(items, 1))
     }
 }
 

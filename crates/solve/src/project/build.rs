@@ -3,7 +3,8 @@
 use super::bound::longest_paths;
 use super::net::Net;
 use super::types::{
-    Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Task, TaskIx,
+    Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Supply,
+    SupplyIx, Task, TaskIx,
 };
 
 /// No time, duration or difference may exceed this, so that sums of them stay exact.
@@ -30,6 +31,8 @@ pub enum ProjectError {
     UnknownMode(TaskIx, ModeIx),
     /// No such resource has been added.
     UnknownResource(ResourceIx),
+    /// No such supply has been added.
+    UnknownSupply(SupplyIx),
     /// A window that links a task with itself.
     SameTask(TaskIx),
     /// A window or an absence that ends before it begins.
@@ -47,6 +50,7 @@ impl std::fmt::Display for ProjectError {
             Self::UnknownTask(task) => write!(f, "there is no task {}", task.0),
             Self::UnknownMode(task, mode) => write!(f, "task {} has no mode {mode}", task.0),
             Self::UnknownResource(resource) => write!(f, "there is no resource {}", resource.0),
+            Self::UnknownSupply(supply) => write!(f, "there is no supply {}", supply.0),
             Self::SameTask(task) => write!(f, "task {} is linked with itself", task.0),
             Self::EmptyWindow => write!(f, "a window ends before it begins"),
             Self::Contradiction(tasks) => {
@@ -84,6 +88,7 @@ impl ProjectBuilder {
             horizon,
             tasks: Vec::new(),
             resources: Vec::new(),
+            supplies: Vec::new(),
             lags: Vec::new(),
             offsets: Vec::new(),
             changeovers: Vec::new(),
@@ -103,6 +108,16 @@ impl ProjectBuilder {
             absences: Vec::new(),
         });
         Ok(ResourceIx(self.project.resources.len() - 1))
+    }
+
+    /// Adds something that is used up, with what is there of it (0 to 2^20).
+    ///
+    /// # Errors
+    /// If the amount is out of range.
+    pub fn supply(&mut self, amount: i64) -> Result<SupplyIx, ProjectError> {
+        within(amount, 0, AMOUNT_MAX)?;
+        self.project.supplies.push(Supply { amount });
+        Ok(SupplyIx(self.project.supplies.len() - 1))
     }
 
     /// Takes a part of a resource away for a while. More may be taken than is there.
@@ -125,7 +140,7 @@ impl ProjectBuilder {
     /// never chosen.
     ///
     /// # Errors
-    /// If there is no mode, a resource is unknown, a figure is out of range, or there are too many tasks.
+    /// If there is no mode, a resource or supply is unknown, a figure is out of range, or there are too many tasks.
     pub fn task(&mut self, modes: Vec<Mode>) -> Result<TaskIx, ProjectError> {
         if modes.is_empty() {
             return Err(ProjectError::NoMode);
@@ -139,6 +154,13 @@ impl ProjectBuilder {
             for (resource, amount) in &mode.uses {
                 self.known_resource(*resource)?;
                 within(*amount, 0, AMOUNT_MAX)?;
+            }
+            for (supply, amount) in &mode.spends {
+                self.known_supply(*supply)?;
+                within(*amount, 0, AMOUNT_MAX)?;
+            }
+            if let Some(latest) = mode.latest {
+                within(latest, -TIME_MAX, TIME_MAX)?;
             }
         }
         self.project.tasks.push(Task {
@@ -262,6 +284,14 @@ impl ProjectBuilder {
             Err(ProjectError::SameTask(one))
         } else {
             Ok(())
+        }
+    }
+
+    fn known_supply(&self, supply: SupplyIx) -> Result<(), ProjectError> {
+        if supply.0 < self.project.supplies.len() {
+            Ok(())
+        } else {
+            Err(ProjectError::UnknownSupply(supply))
         }
     }
 

@@ -1,7 +1,7 @@
 //! An independent judge of schedules. It uses the nouns of a project and nothing of the solver.
 
 use super::schedule::Schedule;
-use super::types::{Changeover, Lag, Offset, Project, ResourceIx, TaskIx};
+use super::types::{Changeover, Lag, Offset, Project, ResourceIx, SupplyIx, TaskIx};
 
 /// One way in which a schedule breaks its project.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,7 +19,7 @@ pub enum Violation {
     Duration(TaskIx),
     /// The task starts before zero or before its mode allows.
     TooEarly(TaskIx),
-    /// The task ends after the horizon.
+    /// The task ends after the horizon or starts later than its mode allows.
     TooLate(TaskIx),
     /// The gap lies outside the lag's window.
     Lag(Lag),
@@ -34,6 +34,8 @@ pub enum Violation {
         /// The first time unit of excess.
         time: i64,
     },
+    /// The chosen modes use up more than is there.
+    Supply(SupplyIx),
 }
 
 /// Lists every way in which the schedule breaks the project; empty means feasible.
@@ -53,6 +55,7 @@ pub fn check_schedule(project: &Project, schedule: &Schedule) -> Vec<Violation> 
     violations.extend(check_windows(project, schedule));
     violations.extend(check_changeovers(project, schedule));
     violations.extend(check_capacities(project, schedule));
+    violations.extend(check_supplies(project, schedule));
     violations
 }
 
@@ -70,7 +73,8 @@ fn check_tasks(project: &Project, schedule: &Schedule) -> Vec<Violation> {
         if placement.start < mode.earliest.max(0) {
             violations.push(Violation::TooEarly(ix));
         }
-        if placement.end > project.horizon() {
+        let is_late = mode.latest.is_some_and(|latest| placement.start > latest);
+        if is_late || placement.end > project.horizon() {
             violations.push(Violation::TooLate(ix));
         }
     }
@@ -106,6 +110,19 @@ fn check_changeovers(project: &Project, schedule: &Schedule) -> Vec<Violation> {
         .filter(broken)
         .map(|change| Violation::Changeover(*change))
         .collect()
+}
+
+fn check_supplies(project: &Project, schedule: &Schedule) -> Vec<Violation> {
+    let mut violations = Vec::new();
+    for (position, supply) in project.supplies().iter().enumerate() {
+        let chosen = project.tasks().iter().zip(&schedule.placements);
+        let spends = chosen.flat_map(|(task, placement)| &task.modes[placement.mode].spends);
+        let own = spends.filter(|(spent, _)| spent.position() == position);
+        if own.map(|(_, amount)| amount).sum::<i64>() > supply.amount {
+            violations.push(Violation::Supply(SupplyIx(position)));
+        }
+    }
+    violations
 }
 
 fn check_capacities(project: &Project, schedule: &Schedule) -> Vec<Violation> {

@@ -35,13 +35,15 @@ impl Trial<'_> {
             return;
         }
         for (mode, described) in self.project.tasks[next].modes.iter().enumerate() {
-            for start in described.earliest.max(0)..=self.project.horizon - described.duration {
+            let last = described.latest.unwrap_or(self.project.horizon);
+            for start in described.earliest.max(0)..=last.min(self.project.horizon - described.duration) {
                 self.placements.push(Placement {
                     start,
                     end: start + described.duration,
                     mode,
                 });
                 if !self.is_hopeless()
+                    && self.supplies_hold()
                     && self.windows_hold(next)
                     && self.exclusions_hold()
                     && self.capacity_holds()
@@ -63,6 +65,19 @@ impl Trial<'_> {
         self.best
             .as_ref()
             .is_some_and(|(best, _)| reached > (best.lateness, best.makespan))
+    }
+
+    fn supplies_hold(&self) -> bool {
+        self.project
+            .supplies
+            .iter()
+            .enumerate()
+            .all(|(position, supply)| {
+                let chosen = self.placements.iter().zip(&self.project.tasks);
+                let spends = chosen.flat_map(|(placement, task)| &task.modes[placement.mode].spends);
+                let own = spends.filter(|(spent, _)| spent.position() == position);
+                own.map(|(_, amount)| amount).sum::<i64>() <= supply.amount
+            })
     }
 
     fn windows_hold(&self, newest: usize) -> bool {

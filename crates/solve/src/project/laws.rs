@@ -6,29 +6,41 @@ use proptest::test_runner::RngSeed;
 
 use super::exact::optimum;
 use super::types::{
-    Absence, Changeover, Due, Hold, Lag, Mode, Offset, Project, Resource, ResourceIx, Task, TaskIx,
+    Absence, Changeover, Due, Hold, Lag, Mode, Offset, Project, Resource, ResourceIx, Supply, SupplyIx, Task,
+    TaskIx,
 };
 use super::{Answer, Budget, Objective, Threads, check_schedule, solve};
 
 const TASKS: usize = 5;
 const RESOURCES: usize = 2;
+const SUPPLIES: usize = 1;
 
 fn mode() -> impl Strategy<Value = Mode> {
     let amounts = vec(0_i64..=2, RESOURCES);
-    (0_i64..=4, amounts, prop_oneof![3 => Just(0_i64), 1 => 1_i64..=4]).prop_map(
-        |(duration, amounts, earliest)| {
-            let uses = amounts
-                .into_iter()
-                .enumerate()
-                .map(|(at, amount)| (ResourceIx(at), amount))
-                .collect();
-            Mode {
-                duration,
-                uses,
-                earliest,
-            }
-        },
-    )
+    let spends = vec(0_i64..=3, SUPPLIES);
+    let window = (
+        prop_oneof![3 => Just(0_i64), 1 => 1_i64..=4],
+        prop_oneof![6 => Just(None), 1 => (0_i64..=6).prop_map(Some)],
+    );
+    (0_i64..=4, amounts, spends, window).prop_map(|(duration, amounts, spends, (earliest, latest))| {
+        let uses = amounts
+            .into_iter()
+            .enumerate()
+            .map(|(at, amount)| (ResourceIx(at), amount))
+            .collect();
+        let spends = spends
+            .into_iter()
+            .enumerate()
+            .map(|(at, amount)| (SupplyIx(at), amount))
+            .collect();
+        Mode {
+            duration,
+            uses,
+            spends,
+            earliest,
+            latest,
+        }
+    })
 }
 
 fn task() -> impl Strategy<Value = Task> {
@@ -96,15 +108,20 @@ pub(super) fn project() -> impl Strategy<Value = Project> {
     let hold = (pair(), 0_i64..=3).prop_map(|((from, to), weight)| Hold { from, to, weight });
     (
         6_i64..=13,
-        (vec(task(), TASKS), vec(resource(), RESOURCES)),
+        (
+            vec(task(), TASKS),
+            vec(resource(), RESOURCES),
+            vec(4_i64..=16, SUPPLIES),
+        ),
         (vec(lag(), 0..=4), vec(offset, 0..=1)),
         (vec(changeover, 0..=2), vec(hold, 0..=2)),
     )
         .prop_map(
-            |(horizon, (tasks, resources), (lags, offsets), (changeovers, holds))| Project {
+            |(horizon, (tasks, resources, supplies), (lags, offsets), (changeovers, holds))| Project {
                 horizon,
                 tasks,
                 resources,
+                supplies: supplies.into_iter().map(|amount| Supply { amount }).collect(),
                 lags,
                 offsets,
                 changeovers,

@@ -23,11 +23,13 @@ pub(super) struct NetMode {
     pub(super) duration: i64,
     /// Positive amounts, each resource once; empty when the duration is zero.
     pub(super) uses: Vec<(usize, i64)>,
+    /// Positive amounts of supplies, each once.
+    pub(super) spends: Vec<(usize, i64)>,
     /// Soonest start.
     pub(super) release: i64,
     /// Latest end.
     pub(super) deadline: i64,
-    /// False if it exceeds a whole capacity.
+    /// False if it exceeds a whole capacity or supply, or its window is empty.
     pub(super) usable: bool,
 }
 
@@ -54,6 +56,8 @@ pub(super) struct Net {
     pub(super) exclusions: Vec<Vec<Exclusion>>,
     /// What is free before any task is placed.
     pub(super) profiles: Vec<Profile>,
+    /// What is there of each supply.
+    pub(super) supplies: Vec<i64>,
     /// Pairs of which the first should be scheduled first.
     pub(super) precedences: Vec<(usize, usize)>,
     /// Long task and visit, with the least offset.
@@ -80,6 +84,7 @@ impl Net {
                 .iter()
                 .map(|resource| calendar(resource, None))
                 .collect(),
+            supplies: project.supplies.iter().map(|supply| supply.amount).collect(),
             precedences: project.lags.iter().map(|lag| (lag.from.0, lag.to.0)).collect(),
             tight: tight_lags(project),
             visits: project
@@ -229,23 +234,37 @@ fn compile_modes(project: &Project, task: usize) -> Vec<NetMode> {
         for (resource, amount) in &mode.uses {
             amounts[resource.0] += if mode.duration > 0 { *amount } else { 0 };
         }
-        let usable = amounts
+        let mut spent = vec![0_i64; project.supplies.len()];
+        for (supply, amount) in &mode.spends {
+            spent[supply.0] += amount;
+        }
+        let fits = amounts
             .iter()
             .zip(&project.resources)
             .all(|(amount, there)| *amount <= there.capacity);
+        let is_affordable = spent
+            .iter()
+            .zip(&project.supplies)
+            .all(|(spent, supply)| *spent <= supply.amount);
+        let release = mode.earliest.max(0);
+        let latest_end = mode.latest.map(|latest| latest + mode.duration);
+        let deadline = latest_end.map_or(project.horizon, |end| end.min(project.horizon));
+        let is_possible = mode.latest.is_none() || release + mode.duration <= deadline;
         NetMode {
             duration: mode.duration,
-            uses: amounts
-                .into_iter()
-                .enumerate()
-                .filter(|(_, amount)| *amount > 0)
-                .collect(),
-            release: mode.earliest.max(0),
-            deadline: project.horizon,
-            usable,
+            uses: positive(amounts),
+            spends: positive(spent),
+            release,
+            deadline,
+            usable: fits && is_affordable && is_possible,
         }
     };
     project.tasks[task].modes.iter().map(compile).collect()
+}
+
+fn positive(amounts: Vec<i64>) -> Vec<(usize, i64)> {
+    let numbered = amounts.into_iter().enumerate();
+    numbered.filter(|(_, amount)| *amount > 0).collect()
 }
 
 /// The free amount with absences taken out; with a horizon, as seen when time runs backwards from there.

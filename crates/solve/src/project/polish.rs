@@ -173,7 +173,8 @@ impl<'a> Polisher<'a> {
         let own = self.placements[task];
         let outer = if right {
             let due = self.project.tasks[task].due.filter(|due| due.weight > 0);
-            due.map_or(self.makespan, |due| self.makespan.min(due.time.max(own.end))) - own.end
+            let last = self.makespan.min(self.net.modes[task][own.mode].deadline);
+            due.map_or(last, |due| last.min(due.time.max(own.end))) - own.end
         } else {
             own.start - self.net.modes[task][own.mode].release
         };

@@ -4,6 +4,7 @@
 //! again from its end backwards and forwards ("justification", Valls, Ballestín and Quintanilla 2005) for
 //! as long as that helps. Children take a middle part of their order from a second parent (Hartmann 1998).
 
+use super::afford::afford;
 use super::net::Net;
 use super::order::Order;
 use super::place::{Placer, Plan, Wish};
@@ -56,6 +57,8 @@ pub(super) struct Worker<'a> {
     born: usize,
     drawn: usize,
     stale: usize,
+    /// Choices of modes that no supply could pay for.
+    excess: u64,
 }
 
 impl<'a> Worker<'a> {
@@ -71,15 +74,18 @@ impl<'a> Worker<'a> {
             born: 0,
             drawn: 0,
             stale: 0,
+            excess: 0,
         }
     }
 
     /// Searches until so many placements were tried in all, or nothing better can exist.
     pub(super) fn advance(&mut self, limit: u64) {
-        while self.tries() < limit && !self.is_done(limit) {
+        while self.tries() + self.excess < limit && !self.is_done(limit) {
             let young = self.drawn < POOL || self.pool.is_empty();
-            let (list, wishes) = if young { self.newcomer() } else { self.child() };
-            match self.schedule(list, wishes) {
+            let (list, mut wishes) = if young { self.newcomer() } else { self.child() };
+            let is_affordable = afford(self.field.ahead, &mut self.random, &mut wishes);
+            self.excess += u64::from(!is_affordable);
+            match is_affordable.then(|| self.schedule(list, wishes)).flatten() {
                 Some(member) => self.admit(member),
                 None => self.stale += 1,
             }

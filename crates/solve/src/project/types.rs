@@ -25,6 +25,18 @@ impl ResourceIx {
     }
 }
 
+/// The place of a supply in its project.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct SupplyIx(pub(crate) usize);
+
+impl SupplyIx {
+    /// The position in the order in which supplies were added, from zero.
+    #[must_use]
+    pub fn position(self) -> usize {
+        self.0
+    }
+}
+
 /// The place of a mode in its task, from zero. Earlier modes are preferred when nothing else decides.
 pub type ModeIx = usize;
 
@@ -35,8 +47,12 @@ pub struct Mode {
     pub duration: i64,
     /// Amount of each resource held from start to end. A resource named twice counts with the sum.
     pub uses: Vec<(ResourceIx, i64)>,
+    /// Amount of each supply used up. A supply named twice counts with the sum.
+    pub spends: Vec<(SupplyIx, i64)>,
     /// In this mode the task may not start sooner.
     pub earliest: i64,
+    /// In this mode the task may not start later, if there is such a time.
+    pub latest: Option<i64>,
 }
 
 impl Mode {
@@ -46,7 +62,9 @@ impl Mode {
         Self {
             duration,
             uses: Vec::new(),
+            spends: Vec::new(),
             earliest: 0,
+            latest: None,
         }
     }
 
@@ -57,10 +75,24 @@ impl Mode {
         self
     }
 
+    /// The same mode, also using up an amount of a supply.
+    #[must_use]
+    pub fn spending(mut self, supply: SupplyIx, amount: i64) -> Self {
+        self.spends.push((supply, amount));
+        self
+    }
+
     /// The same mode, not starting before a time.
     #[must_use]
     pub fn not_before(mut self, earliest: i64) -> Self {
         self.earliest = earliest;
+        self
+    }
+
+    /// The same mode, not starting after a time.
+    #[must_use]
+    pub fn not_after(mut self, latest: i64) -> Self {
+        self.latest = Some(latest);
         self
     }
 }
@@ -103,6 +135,13 @@ pub struct Resource {
     pub capacity: i64,
     /// When less is there.
     pub absences: Vec<Absence>,
+}
+
+/// Something that modes use up: the chosen modes together may spend no more than this amount.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Supply {
+    /// What is there for the whole project.
+    pub amount: i64,
 }
 
 /// `start(to) - end(from)` is at least `min`, and at most `max` where given.
@@ -165,6 +204,7 @@ pub struct Project {
     pub(super) horizon: i64,
     pub(super) tasks: Vec<Task>,
     pub(super) resources: Vec<Resource>,
+    pub(super) supplies: Vec<Supply>,
     pub(super) lags: Vec<Lag>,
     pub(super) offsets: Vec<Offset>,
     pub(super) changeovers: Vec<Changeover>,
@@ -188,6 +228,12 @@ impl Project {
     #[must_use]
     pub fn resources(&self) -> &[Resource] {
         &self.resources
+    }
+
+    /// The supplies, by [`SupplyIx::position`].
+    #[must_use]
+    pub fn supplies(&self) -> &[Supply] {
+        &self.supplies
     }
 
     /// Windows between an end and a start.

@@ -11,7 +11,7 @@ use super::super::net::{Arc, Net, NetMode};
 use super::super::schedule::Placement;
 use super::super::types::{Project, Resource};
 use super::due_inside;
-use crate::learn::{Energy, Item, Lit, Side, Solver, Sum, Taste, Timetable, Unary, Var};
+use crate::learn::{Choice, Energy, Item, Lit, Side, Solver, Sum, Taste, Timetable, Unary, Var};
 
 /// No time may exceed this, so that sums of a few times fit the kernel's 32 bits.
 const TIME_MAX: i64 = 1 << 26;
@@ -87,6 +87,9 @@ impl Model {
             model.add_resource(net, (position, resource), project.horizon);
         }
         model.add_pairs(project, net, &mut pairs);
+        for (position, amount) in net.supplies.iter().enumerate() {
+            model.add_supply(net, position, *amount);
+        }
         let mut order: Vec<Var> = model.tasks.iter().map(|task| task.start).collect();
         order.push(makespan);
         model.solver.set_order(order);
@@ -99,14 +102,13 @@ impl Model {
     }
 
     fn add_task(&mut self, net: &Net, task: usize) {
-        let horizon = net.horizon;
         let possible =
-            |mode: &&(usize, &NetMode)| mode.1.usable && mode.1.release + mode.1.duration <= horizon;
+            |mode: &&(usize, &NetMode)| mode.1.usable && mode.1.release + mode.1.duration <= mode.1.deadline;
         let mut modes: Vec<(usize, &NetMode)> = net.modes[task].iter().enumerate().collect();
         modes.retain(|mode| possible(&mode));
         modes.sort_by_key(|(index, mode)| (mode.duration, *index));
         let release = modes.iter().map(|(_, mode)| mode.release).min();
-        let latest = modes.iter().map(|(_, mode)| horizon - mode.duration).max();
+        let latest = modes.iter().map(|(_, mode)| mode.deadline - mode.duration).max();
         // Without a mode the domain is empty, and the solver refutes.
         let start = self.var(narrow(release.unwrap_or(1)), narrow(latest.unwrap_or(0)));
         let which = (modes.len() > 1).then(|| self.var(0, count(modes.len() - 1)));
@@ -116,6 +118,8 @@ impl Model {
             if let Some(chosen) = chosen {
                 self.solver
                     .clause(&[chosen.negated(), start.at_least(narrow(mode.release))]);
+                let latest = narrow(mode.deadline - mode.duration);
+                self.solver.clause(&[chosen.negated(), start.at_most(latest)]);
             }
             ways.push(Way {
                 mode: *index,
@@ -342,6 +346,33 @@ impl Model {
                 self.solver.rule(Unary::new(core.clone()));
             }
             self.solver.rule(Timetable::new(core, capacity));
+        }
+    }
+
+    /// The ways chosen spend no more of a supply than is there.
+    fn add_supply(&mut self, net: &Net, position: usize, amount: i64) {
+        let spent = |task: usize, way: &Way| {
+            let spends = &net.modes[task][way.mode].spends;
+            let own = spends.iter().find(|(supply, _)| *supply == position);
+            own.map_or(0, |(_, amount)| *amount)
+        };
+        let (mut groups, mut left) = (Vec::new(), amount);
+        for (task, vars) in self.tasks.iter().enumerate() {
+            let least = vars.ways.iter().map(|way| spent(task, way)).min().unwrap_or(0);
+            left -= least;
+            let group = vars
+                .ways
+                .iter()
+                .filter_map(|way| Some((spent(task, way) - least, way.chosen?)));
+            let group: Vec<(i64, Lit)> = group.collect();
+            if group.iter().any(|(extra, _)| *extra > 0) {
+                groups.push(group);
+            }
+        }
+        if left < 0 {
+            self.solver.clause(&[]);
+        } else if !groups.is_empty() {
+            self.solver.rule(Choice::new(groups, left));
         }
     }
 
