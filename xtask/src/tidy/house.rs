@@ -11,6 +11,7 @@ pub const CORE: &[&str] = &[
     "planning",
     "audit",
     "intake",
+    "ledger",
     "views",
 ];
 
@@ -55,6 +56,8 @@ pub const EDGES: &[Row] = &[
     row("audit", &["quantity", "model", "reference", "safety"], &[]),
     // The figures of an imported food are those of the food table.
     row("intake", &["quantity", "reference"], &[]),
+    // Lots that came to the house carry the dates that guidance gives them.
+    row("ledger", &["quantity", "model", "safety"], &[]),
     // Labels and plate cards repeat what guidance says of reheating.
     row("views", &["quantity", "model", "safety"], &[]),
     // A sheet and an imported food have wire types of their own.

@@ -1,0 +1,19 @@
+//! The ledger: what really happened, folded into stock, costs, waste and yields.
+//!
+//! Pure: events in, states out. An event is never changed; what counts is decided by [`effective()`], and every fold
+//! is a function of the set of events, whatever the order in which they arrived and however often. Where events
+//! are kept is the store's business.
+
+pub mod batch;
+pub mod books;
+pub mod effective;
+pub mod lot;
+#[cfg(test)]
+mod sample;
+pub mod subject;
+
+pub use batch::{BatchState, batch_state};
+pub use books::{Books, Oddity, lots_of, tick_of};
+pub use effective::{effective, is_undoing};
+pub use lot::{Held, LotState, lot_state};
+pub use subject::{Subject, subjects};
