@@ -61,7 +61,7 @@ const fn told(id: &'static str, caution: Caution) -> CautionRow {
     }
 }
 
-static ROWS: [CautionRow; 9] = [
+static ROWS: [CautionRow; 11] = [
     cold("pregnant/cold", Caution::Pregnant),
     told("pregnant/list", Caution::Pregnant),
     cold("immune-compromised/cold", Caution::ImmuneCompromised),
@@ -83,6 +83,22 @@ static ROWS: [CautionRow; 9] = [
         text: "home-made baby food keeps one to two days in the fridge; throw away what the spoon has touched",
         source: "evolvia.com.tr citing foodsafety.gov: 24-48 h in the fridge, 1-2 months frozen",
         flag: Flag::ReadSecond,
+    },
+    CautionRow {
+        id: "breastfeeding/list",
+        caution: Caution::Breastfeeding,
+        applies: Applies::Told,
+        text: "no special rule for kept food; ask your doctor or midwife about fish and alcohol",
+        source: "from memory: federal advice, no rule of keeping differs",
+        flag: Flag::Memory,
+    },
+    CautionRow {
+        id: "infant/reheat",
+        caution: Caution::Infant,
+        applies: Applies::Told,
+        text: "warm until steaming, let it cool, stir, and try the temperature before feeding",
+        source: "common practice, no source",
+        flag: Flag::Practice,
     },
     CautionRow {
         id: "infant/list",

@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 
 use jiff::Span;
 use jiff::civil::{Date, DateTime};
+use jiff::tz::TimeZone;
 use larderwright_model::{Keep, Profile, RuleId};
 use larderwright_quantity::Seconds;
 
@@ -38,9 +39,32 @@ pub enum KeepClass {
     DoughRaw,
     Bread,
     BreakfastPot,
+    Leftovers,
+    MixedSalad,
+    Pizza,
+    EggDish,
+    EggInShell,
+    EggOutOfShell,
+    GroundMeatRaw,
+    MeatRaw,
+    PoultryRaw,
+    FishRaw,
+    SausageRaw,
+    Bacon,
+    PoultryMarinating,
+    MeatMarinating,
+    HerbInOil,
+    Pesto,
+    Dip,
+    CanOpenedLowAcid,
+    CanOpenedAcid,
+    TofuOpened,
+    SaladLeaves,
+    BabyFood,
+    OpenedPack,
 }
 
-const CLASSES: [KeepClass; 20] = [
+const CLASSES: [KeepClass; 43] = [
     KeepClass::RiceCooked,
     KeepClass::PulseCooked,
     KeepClass::GrainCooked,
@@ -61,6 +85,29 @@ const CLASSES: [KeepClass; 20] = [
     KeepClass::DoughRaw,
     KeepClass::Bread,
     KeepClass::BreakfastPot,
+    KeepClass::Leftovers,
+    KeepClass::MixedSalad,
+    KeepClass::Pizza,
+    KeepClass::EggDish,
+    KeepClass::EggInShell,
+    KeepClass::EggOutOfShell,
+    KeepClass::GroundMeatRaw,
+    KeepClass::MeatRaw,
+    KeepClass::PoultryRaw,
+    KeepClass::FishRaw,
+    KeepClass::SausageRaw,
+    KeepClass::Bacon,
+    KeepClass::PoultryMarinating,
+    KeepClass::MeatMarinating,
+    KeepClass::HerbInOil,
+    KeepClass::Pesto,
+    KeepClass::Dip,
+    KeepClass::CanOpenedLowAcid,
+    KeepClass::CanOpenedAcid,
+    KeepClass::TofuOpened,
+    KeepClass::SaladLeaves,
+    KeepClass::BabyFood,
+    KeepClass::OpenedPack,
 ];
 
 /// Every keeping class.
@@ -94,6 +141,29 @@ impl KeepClass {
             Self::DoughRaw => "dough-raw",
             Self::Bread => "bread",
             Self::BreakfastPot => "breakfast-pot",
+            Self::Leftovers => "leftovers",
+            Self::MixedSalad => "mixed-salad",
+            Self::Pizza => "pizza",
+            Self::EggDish => "egg-dish",
+            Self::EggInShell => "egg-in-shell",
+            Self::EggOutOfShell => "egg-out-of-shell",
+            Self::GroundMeatRaw => "ground-meat-raw",
+            Self::MeatRaw => "meat-raw",
+            Self::PoultryRaw => "poultry-raw",
+            Self::FishRaw => "fish-raw",
+            Self::SausageRaw => "sausage-raw",
+            Self::Bacon => "bacon",
+            Self::PoultryMarinating => "poultry-marinating",
+            Self::MeatMarinating => "meat-marinating",
+            Self::HerbInOil => "herb-in-oil",
+            Self::Pesto => "pesto",
+            Self::Dip => "dip",
+            Self::CanOpenedLowAcid => "can-opened-low-acid",
+            Self::CanOpenedAcid => "can-opened-acid",
+            Self::TofuOpened => "tofu-opened",
+            Self::SaladLeaves => "salad-leaves",
+            Self::BabyFood => "baby-food",
+            Self::OpenedPack => "opened-pack",
         }
     }
 
@@ -101,6 +171,43 @@ impl KeepClass {
     #[must_use]
     pub fn parse(word: &str) -> Option<Self> {
         CLASSES.into_iter().find(|class| class.word() == word)
+    }
+
+    /// Whether food of this class is kept raw: its days count from buying, marinating or thawing.
+    #[must_use]
+    pub fn raw(self) -> bool {
+        matches!(
+            self,
+            Self::EggInShell
+                | Self::EggOutOfShell
+                | Self::GroundMeatRaw
+                | Self::MeatRaw
+                | Self::PoultryRaw
+                | Self::FishRaw
+                | Self::SausageRaw
+                | Self::Bacon
+                | Self::PoultryMarinating
+                | Self::MeatMarinating
+                | Self::DoughRaw
+        )
+    }
+
+    /// Whether guidance gives it a place in the freezer at all.
+    #[must_use]
+    pub fn freezes(self) -> bool {
+        !matches!(
+            self,
+            Self::EggHardCooked
+                | Self::EggInShell
+                | Self::EggOutOfShell
+                | Self::EggDish
+                | Self::CutProduce
+                | Self::SaladLeaves
+                | Self::MixedSalad
+                | Self::PickleVinegar
+                | Self::PoultryMarinating
+                | Self::MeatMarinating
+        )
     }
 
     /// Whether food of this class spoils within hours when it is kept warm.
@@ -121,7 +228,7 @@ pub struct KeepRow {
     pub class: KeepClass,
     /// Days in the fridge after the day of making, low and high end of the range.
     pub fridge_days: Option<(i64, i64)>,
-    /// Hours in the fridge after making, where the guidance counts hours.
+    /// Hours in the fridge after making, where the guidance counts hours. Where both stand the sooner end rules.
     pub fridge_hours: Option<i64>,
     /// Days in the cupboard after the day of making; `None` when it has to be chilled.
     pub cupboard_days: Option<(i64, i64)>,
@@ -136,7 +243,7 @@ pub struct KeepRow {
     /// The profile has no figure for this class: its general rule for left-overs is used.
     pub general: bool,
     /// Document, year and row or section.
-    pub source: &'static str,
+    pub source: String,
     /// How sure the figure is.
     pub flag: Flag,
 }
@@ -155,10 +262,12 @@ pub fn rows() -> &'static [KeepRow] {
 /// Never: the table has a row for every pair, which a test shows.
 #[must_use]
 pub fn rule(profile: Profile, class: KeepClass) -> &'static KeepRow {
-    TABLE
-        .iter()
-        .find(|row| row.profile == profile && row.class == class)
-        .expect("the table has a row for every profile and class")
+    let row = &TABLE[profile as usize * CLASSES.len() + class as usize];
+    assert!(
+        row.profile == profile && row.class == class,
+        "rows stand by profile and class"
+    );
+    row
 }
 
 /// Until when a lot in the fridge is to be eaten.
@@ -167,7 +276,8 @@ pub fn rule(profile: Profile, class: KeepClass) -> &'static KeepRow {
 #[must_use]
 pub fn fridge(profile: Profile, class: KeepClass, made: DateTime, stored: DateTime) -> Keep {
     let row = rule(profile, class);
-    let (best_by, use_by) = count(row, made.min(stored));
+    let from = made.min(stored);
+    let [best_by, use_by] = sooner(day_ends(row, from), hour_end(row, from), from);
     keep(row, best_by, use_by)
 }
 
@@ -206,16 +316,17 @@ pub fn thawed(
     pulled: DateTime,
 ) -> Keep {
     let row = rule(profile, class);
-    let (best_by, use_by) = count(row, made.min(frozen));
-    let shift = |end: DateTime| match row.fridge_hours {
-        Some(_) => plus(end, Span::new().seconds(pulled.duration_since(frozen).as_secs())),
-        None => plus(end, Span::new().days(days_between(frozen.date(), pulled.date()))),
-    };
+    let from = made.min(frozen);
+    let days_frozen = Span::new().days(days_between(frozen.date(), pulled.date()));
+    let time_frozen = Span::new().seconds(pulled.duration_since(frozen).as_secs());
+    let by_days = day_ends(row, from).map(|ends| ends.map(|end| plus(end, days_frozen)));
+    let by_hours = hour_end(row, from).map(|end| plus(end, time_frozen));
+    let [best_by, use_by] = sooner(by_days, by_hours, from);
     let cap = |end: DateTime| match row.thawed_hours {
         Some(hours) => end.min(plus(pulled, Span::new().hours(hours))),
         None => end,
     };
-    keep(row, cap(shift(best_by)), cap(shift(use_by)))
+    keep(row, cap(best_by), cap(use_by))
 }
 
 /// Whether a lot went into the fridge or freezer in time.
@@ -232,13 +343,47 @@ pub fn earliest<'a>(keeps: impl IntoIterator<Item = &'a Keep>) -> Option<&'a Kee
     keeps.into_iter().min_by_key(|keep| keep.use_by)
 }
 
-fn count(row: &KeepRow, from: DateTime) -> (DateTime, DateTime) {
-    if let Some(hours) = row.fridge_hours {
-        let end = plus(from, Span::new().hours(hours));
-        return (end, end);
+/// The ends of a count in days.
+fn day_ends(row: &KeepRow, from: DateTime) -> Option<[DateTime; 2]> {
+    let (low, high) = row.fridge_days?;
+    Some([low, high].map(|days| end_of_day(from.date(), days)))
+}
+
+/// The end of a count in hours.
+fn hour_end(row: &KeepRow, from: DateTime) -> Option<DateTime> {
+    row.fridge_hours.map(|hours| plus(from, Span::new().hours(hours)))
+}
+
+/// Best-by and use-by by whichever count ends sooner; a row without a count leaves nothing.
+fn sooner(by_days: Option<[DateTime; 2]>, by_hours: Option<DateTime>, from: DateTime) -> [DateTime; 2] {
+    match (by_days, by_hours) {
+        (Some(ends), Some(end)) => ends.map(|by_day| by_day.min(end)),
+        (Some(ends), None) => ends,
+        (None, Some(end)) => [end; 2],
+        (None, None) => [from; 2],
     }
-    let (low, high) = row.fridge_days.unwrap_or((0, 0));
-    (end_of_day(from.date(), low), end_of_day(from.date(), high))
+}
+
+/// A life counted in hours, shortened to hours that really pass where clocks change in between.
+///
+/// Times are local; on the night on which clocks go back a civil day has 25 hours, of which guidance knows 24.
+#[must_use]
+pub fn by_the_clock(row: &KeepRow, keep: Keep, from: DateTime, zone: &TimeZone) -> Keep {
+    let passed = row.fridge_hours.and_then(|hours| {
+        let start = zone.to_ambiguous_zoned_datetime(from).earlier().ok()?;
+        start
+            .checked_add(Span::new().hours(hours))
+            .ok()
+            .map(|end| end.datetime())
+    });
+    match passed {
+        Some(end) => Keep {
+            best_by: keep.best_by.min(end),
+            use_by: keep.use_by.min(end),
+            ..keep
+        },
+        None => keep,
+    }
 }
 
 fn keep(row: &KeepRow, best_by: DateTime, use_by: DateTime) -> Keep {
@@ -289,7 +434,7 @@ mod tests {
     fn every_row_has_a_life_and_a_source() {
         for row in rows() {
             assert!(
-                row.fridge_days.is_some() != row.fridge_hours.is_some(),
+                row.fridge_days.is_some() || row.fridge_hours.is_some(),
                 "{}",
                 row.id
             );
@@ -331,7 +476,7 @@ mod tests {
         for class in CLASSES {
             assert_eq!(KeepClass::parse(class.word()), Some(class));
         }
-        assert_eq!(KeepClass::parse("leftovers"), None);
+        assert_eq!(KeepClass::parse("left-overs"), None);
     }
 
     #[test]
@@ -393,5 +538,30 @@ mod tests {
             let kept = cupboard(Profile::UsHome, class, made);
             assert_eq!(kept.is_some(), class == KeepClass::Bread, "{}", class.word());
         }
+    }
+
+    #[test]
+    fn a_general_rule_never_lengthens_the_life_of_raw_meat() {
+        for class in [
+            KeepClass::GroundMeatRaw,
+            KeepClass::PoultryRaw,
+            KeepClass::FishRaw,
+            KeepClass::SausageRaw,
+        ] {
+            for profile in Profile::ALL {
+                let made = date(2026, 11, 29).at(12, 0, 0, 0);
+                let here = fridge(profile, class, made, made);
+                let home = fridge(Profile::UsHome, class, made, made);
+                assert!(here.use_by <= home.use_by, "{} {}", profile.word(), class.word());
+            }
+        }
+    }
+
+    #[test]
+    fn where_days_and_hours_both_count_the_sooner_end_rules() {
+        let made = date(2026, 11, 29).at(6, 0, 0, 0);
+        let keep = fridge(Profile::Uk, KeepClass::GroundMeatRaw, made, made);
+        assert_eq!(keep.best_by, date(2026, 11, 30).at(23, 59, 0, 0));
+        assert_eq!(keep.use_by, date(2026, 12, 1).at(6, 0, 0, 0));
     }
 }

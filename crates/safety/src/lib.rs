@@ -4,7 +4,9 @@
 //! usual. Rules decide what the program says; nothing here models growth or heat, and nothing here says that
 //! food is safe. Local food-safety authorities have the last word.
 
+pub mod advice;
 pub mod cautions;
+pub mod chilling;
 pub mod hazards;
 pub mod keeping;
 pub mod limits;
