@@ -72,6 +72,7 @@ pub fn build_snapshot(
         foods: foods(&household, &ids),
         components: larder.components,
         meals: larder.meals,
+        lots: Vec::new(),
         eaten_lately: options.eaten_lately,
         tables: TABLES.into(),
         seed: options.seed,

@@ -2,7 +2,7 @@
 
 use larderwright_quantity::Mass;
 
-use crate::id::{EaterId, ElementId, MealId, SessionId, SittingId};
+use crate::id::{EaterId, ElementId, LotId, MealId, SessionId, SittingId};
 use crate::meal::{Finish, Item};
 
 /// One person served at a sitting.
@@ -34,6 +34,11 @@ pub enum Supply {
         session: SessionId,
         /// Fridge or freezer in between.
         fate: Fate,
+    },
+    /// Taken from a lot that was in the house before the plan was made.
+    Stored {
+        /// Which lot.
+        lot: LotId,
     },
     /// Bought as it is.
     Bought,

@@ -9,7 +9,7 @@ use crate::food::{Allergen, Department, PriceBasis};
 use crate::household::Profile;
 use crate::id::{BatchId, FoodId, ShopId, SittingId};
 use crate::menu::Menu;
-use crate::production::{Batch, Lot};
+use crate::production::{Batch, Carried, Lot};
 use crate::run::Run;
 use crate::service::{Plate, Service};
 
@@ -137,6 +137,8 @@ pub struct WeekPlan {
     pub batches: Vec<Batch>,
     /// Lots by batch.
     pub lots: Vec<Lot>,
+    /// What is taken from lots that were in the house before, by lot.
+    pub carried: Vec<Carried>,
     /// What to buy.
     pub order: Order,
     /// Runs by session.

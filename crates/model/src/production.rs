@@ -111,3 +111,20 @@ pub struct Lot {
     /// Which sittings eat from it, in order.
     pub sittings: Vec<SittingId>,
 }
+
+/// What the plan takes from a lot that was in the house before.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carried {
+    /// Which lot.
+    pub lot: LotId,
+    /// What it is.
+    pub component: ComponentId,
+    /// What plates draw from it.
+    pub mass: Mass,
+    /// When it moves from the freezer to the fridge.
+    pub pull: Option<DateTime>,
+    /// Until when it is to be eaten; after the pull where there is one.
+    pub keep: Keep,
+    /// Which sittings eat from it, in order.
+    pub sittings: Vec<SittingId>,
+}

@@ -1,15 +1,42 @@
 //! The snapshot: everything a planning run depends on, immutable.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime};
+use larderwright_quantity::Mass;
 
 use crate::component::Component;
 use crate::food::Food;
 use crate::household::Household;
-use crate::id::{ComponentId, FoodId, MealId, SessionId, SittingId};
+use crate::id::{BoxId, ComponentId, FoodId, LotId, MealId, SessionId, SittingId};
 use crate::meal::Meal;
+use crate::production::{Keep, Place};
 use crate::week::{Session, Shop, Sitting};
+
+/// A lot of a component that is in the house when the plan is made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StoredLot {
+    /// Which lot.
+    pub id: LotId,
+    /// What it is.
+    pub component: ComponentId,
+    /// What went into it, for diets and allergies.
+    pub foods: BTreeSet<FoodId>,
+    /// How much is left.
+    pub mass: Mass,
+    /// Fridge, freezer or cupboard.
+    pub place: Place,
+    /// When cooking ended.
+    pub made: DateTime,
+    /// When it came to where it is.
+    pub stored: DateTime,
+    /// Until when it is to be eaten where it is.
+    pub keep: Keep,
+    /// Boxes it stands in.
+    pub boxes: Vec<(BoxId, u32)>,
+    /// Whether it has been warmed before.
+    pub reheated: bool,
+}
 
 /// Everything a planning run depends on. Same snapshot, same plan, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,6 +59,8 @@ pub struct Snapshot {
     pub components: BTreeMap<ComponentId, Component>,
     /// Meals by identifier.
     pub meals: BTreeMap<MealId, Meal>,
+    /// Lots of components in the house, by use-by.
+    pub lots: Vec<StoredLot>,
     /// Meals eaten lately, most recent first: for variety.
     pub eaten_lately: Vec<MealId>,
     /// Version of the reference tables.
@@ -51,6 +80,12 @@ impl Snapshot {
     #[must_use]
     pub fn sitting(&self, id: &SittingId) -> Option<&Sitting> {
         self.sittings.iter().find(|sitting| sitting.id == *id)
+    }
+
+    /// The lot in the house with this identifier.
+    #[must_use]
+    pub fn lot(&self, id: &LotId) -> Option<&StoredLot> {
+        self.lots.iter().find(|lot| lot.id == *id)
     }
 
     /// The session with this identifier.

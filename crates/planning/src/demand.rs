@@ -1,6 +1,6 @@
 //! The demand stage: grams of every item on every plate, from portions, appetite and attendance.
 
-use larderwright_model::{Cover, Demand, Draw, Item, Menu, MenuChoice, Pick, Scales, SizeStep, Snapshot};
+use larderwright_model::{Cover, Demand, Draw, Item, Menu, MenuChoice, Scales, SizeStep, Snapshot};
 use larderwright_quantity::{Mass, Permille, Rounding, mul_div};
 
 use crate::{appetite, facts};
@@ -27,7 +27,7 @@ fn draws_of(snapshot: &Snapshot, choice: &MenuChoice) -> Vec<Draw> {
                 cover: cover.cover.clone(),
                 element: pick.element.clone(),
                 item: pick.item.clone(),
-                mass: portion(snapshot, pick, factor),
+                mass: portion(snapshot, &pick.item, (pick.portion, pick.scales), factor),
                 finish: pick.finish,
                 supply: pick.supply.clone(),
             });
@@ -47,13 +47,18 @@ fn factor(snapshot: &Snapshot, cover: &Cover) -> Permille {
 }
 
 /// A portion for one cover: whole units of what is counted, else a multiple of five grams.
-fn portion(snapshot: &Snapshot, pick: &Pick, factor: Permille) -> Mass {
-    let wanted = match pick.scales {
-        Scales::Appetite => factor.of(pick.portion, Rounding::Nearest),
-        Scales::Fixed => pick.portion,
+pub(crate) fn portion(
+    snapshot: &Snapshot,
+    item: &Item,
+    (usual, scales): (Mass, Scales),
+    factor: Permille,
+) -> Mass {
+    let wanted = match scales {
+        Scales::Appetite => factor.of(usual, Rounding::Nearest),
+        Scales::Fixed => usual,
     };
-    match unit_of(snapshot, &pick.item) {
-        Some(unit) if unit.mg() > 0 && pick.portion.mg() * 2 > unit.mg() => {
+    match unit_of(snapshot, item) {
+        Some(unit) if unit.mg() > 0 && usual.mg() * 2 > unit.mg() => {
             let count = mul_div(wanted.mg(), 1, unit.mg(), Rounding::Nearest).max(1);
             unit.times(count)
         }

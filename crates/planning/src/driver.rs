@@ -1,16 +1,17 @@
 //! The driver: the order of the stages, the retries, and the limit on retries.
 
 use larderwright_model::{
-    Batch, Conflict, Demand, Lot, Menu, Order, Report, Run, SessionId, Snapshot, Stage, Standing, WeekPlan,
-    Work,
+    Batch, Carried, Conflict, Demand, Lot, Menu, Order, Purpose, Report, Run, SessionId, Sitting, Snapshot,
+    Stage, Standing, WeekPlan, Work,
 };
 use larderwright_quantity::{Rounding, mul_div};
 
 use crate::keeping::KeepingResult;
 use crate::menu::say;
+use crate::order::OrderProblem;
 use crate::plates::{PlatesProblem, PlatesResult};
 use crate::restrict::Restrictions;
-use crate::{batches, demand, keeping, menu, order, packing, plates, session};
+use crate::{batches, carried, demand, keeping, menu, order, packing, plates, session};
 
 /// How often a later stage may send the menu back.
 const ROUNDS_MAX: u64 = 8;
@@ -78,7 +79,8 @@ fn round(
     work.menu += chosen.work;
     let demand = demand::compute(snapshot, &chosen.menu);
     let sized = batches::size(snapshot, &demand)?;
-    let ordered = order::compute(snapshot, &demand, &sized.batches)?;
+    let ordered = order::compute(snapshot, &demand, &sized.batches)
+        .map_err(|problem| out_of_reach(snapshot, restrict, &sized.batches, problem))?;
     let packed =
         packing::pack(snapshot, &demand, &sized.batches).map_err(|conflict| less_room(restrict, conflict))?;
     let (runs, run_reports) = runs(snapshot, restrict, (&sized.batches, &packed.lots), threads, work)?;
@@ -99,6 +101,7 @@ fn round(
     reports.extend(run_reports);
     reports.extend([kept.report.clone(), served.report.clone()]);
     let made = Made {
+        carried: carried::carried(snapshot, &demand),
         menu: chosen.menu,
         batches: sized.batches,
         order: ordered.order,
@@ -109,6 +112,7 @@ fn round(
 }
 
 struct Made {
+    carried: Vec<Carried>,
     menu: Menu,
     batches: Vec<Batch>,
     order: Order,
@@ -132,6 +136,7 @@ fn week_plan(
         menu: made.menu,
         batches: made.batches,
         lots: kept.lots,
+        carried: made.carried,
         order: made.order,
         runs: made.runs,
         plates: served.plates,
@@ -150,6 +155,32 @@ fn demand_report(demand: &Demand) -> Report {
             demand.draws.len()
         )],
         rejected: Vec::new(),
+    }
+}
+
+/// What is needed before any shopping is home and is not in the house: the menu has to do without it.
+fn out_of_reach(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    batches: &[Batch],
+    problem: OrderProblem,
+) -> Setback {
+    let mut restrict = restrict.clone();
+    let learnt = match problem.unshopped {
+        Some((_, Purpose::Batch(id))) => batches.iter().filter(|batch| batch.id == id).any(|batch| {
+            let supply =
+                |sitting: &Sitting| (batch.component.clone(), batch.session.clone(), sitting.id.clone());
+            let before = restrict.supplies.len();
+            restrict.supplies.extend(snapshot.sittings.iter().map(supply));
+            restrict.supplies.len() > before
+        }),
+        Some((food, Purpose::Sitting(_))) => restrict.foods.insert(food),
+        _ => false,
+    };
+    if learnt {
+        Setback::Again(Box::new((restrict, problem.conflict)))
+    } else {
+        problem.conflict.into()
     }
 }
 

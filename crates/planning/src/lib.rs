@@ -7,6 +7,7 @@
 pub mod allocation;
 pub mod appetite;
 pub mod batches;
+pub mod carried;
 pub mod demand;
 mod driver;
 pub mod facts;

@@ -10,6 +10,7 @@ mod conflict;
 mod cost;
 mod problem;
 mod search;
+mod stores;
 mod windows;
 
 use larderwright_model::{
@@ -103,9 +104,12 @@ fn menu_of(problem: &Problem<'_>, state: &search::State) -> Menu {
 fn pick_of(problem: &Problem<'_>, candidate: &problem::Candidate<'_>, served: &cost::Served) -> Pick {
     let element = &candidate.meal.elements[served.element];
     let option = &element.options[candidate.elements[served.element].options[served.option].index];
-    let supply = match served.supply {
-        None => Supply::Bought,
-        Some((session, fate)) => Supply::Made {
+    let supply = match served.source {
+        cost::Source::Shop | cost::Source::Shelf(_) => Supply::Bought,
+        cost::Source::Store(store) => Supply::Stored {
+            lot: problem.snapshot.lots[problem.stores.lots[store].0].id.clone(),
+        },
+        cost::Source::Session(session, fate) => Supply::Made {
             session: problem.snapshot.sessions[session].id.clone(),
             fate,
         },

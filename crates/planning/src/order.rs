@@ -30,6 +30,24 @@ pub struct OrderResult {
     pub report: Report,
 }
 
+/// Why there is no order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OrderProblem {
+    /// In the household's words.
+    pub conflict: Conflict,
+    /// The food and what it is needed for, when it is needed before any shopping is home.
+    pub unshopped: Option<(FoodId, Purpose)>,
+}
+
+impl From<Conflict> for OrderProblem {
+    fn from(conflict: Conflict) -> Self {
+        Self {
+            conflict,
+            unshopped: None,
+        }
+    }
+}
+
 /// A need for a food by a certain time.
 struct Need {
     by: DateTime,
@@ -41,7 +59,7 @@ struct Need {
 ///
 /// # Errors
 /// A food that no trip to the shop brings home in time, or that is sold in no known pack.
-pub fn compute(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<OrderResult, Conflict> {
+pub fn compute(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<OrderResult, OrderProblem> {
     let needs = needs(snapshot, demand, batches);
     let readers = readers(snapshot, demand, batches);
     let mut order = Order::default();
@@ -216,7 +234,7 @@ struct Buyer<'a> {
 }
 
 impl Buyer<'_> {
-    fn buy(&mut self, needs: &[Need]) -> Result<(), Conflict> {
+    fn buy(&mut self, needs: &[Need]) -> Result<(), OrderProblem> {
         let mut at_home = at_home(self.snapshot, self.food);
         let mut taken = Mass::ZERO;
         // What each trip has to bring: mass and purposes.
@@ -245,11 +263,11 @@ impl Buyer<'_> {
                 mass: taken,
             });
         }
-        self.cover(trips)
+        Ok(self.cover(trips)?)
     }
 
     /// Which trip brings it: the first in time for what keeps, the last in time for what does not.
-    fn trip(&self, need: &Need) -> Result<usize, Conflict> {
+    fn trip(&self, need: &Need) -> Result<usize, OrderProblem> {
         let in_time: Vec<usize> = (0..self.snapshot.shops.len())
             .filter(|ix| self.snapshot.shops[*ix].at <= need.by)
             .collect();
@@ -262,8 +280,10 @@ impl Buyer<'_> {
         } else {
             in_time.first()
         };
-        trip.copied()
-            .ok_or_else(|| no_trip(self.snapshot, self.food, need))
+        trip.copied().ok_or_else(|| OrderProblem {
+            conflict: no_trip(self.snapshot, self.food, need),
+            unshopped: Some((self.food.id.clone(), need.purpose.clone())),
+        })
     }
 
     fn cover(&mut self, trips: BTreeMap<usize, (Mass, BTreeSet<Purpose>)>) -> Result<(), Conflict> {
@@ -366,7 +386,8 @@ fn runner_up(need: Mass, packs: &[larderwright_model::Pack], best: Money) -> Opt
 }
 
 /// What the tick list lets the plan count on: a usual pack for *have*, nothing for *low*.
-fn at_home(snapshot: &Snapshot, food: &Food) -> Mass {
+/// What is counted on as being at home, as purchased.
+pub(crate) fn at_home(snapshot: &Snapshot, food: &Food) -> Mass {
     let items = snapshot
         .household
         .stock

@@ -96,6 +96,7 @@ fn sources(demand: &Demand, batches: &[Batch], lots: &[Lot]) -> Result<Vec<Porti
                 .expect("every draw has a lot of its batch and fate");
             PortionSource::Lot(lot.id.clone())
         }
+        (Item::Component(_), Supply::Stored { lot }, _) => PortionSource::Lot(lot.clone()),
         (Item::Food(food), _, _) => PortionSource::Food(food.clone()),
         (Item::Component(id), ..) => unreachable!("component {id} is drawn from a batch"),
     };

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use larderwright_model::{ComponentId, MealId, SessionId, SittingId};
+use larderwright_model::{ComponentId, FoodId, LotId, MealId, SessionId, SittingId};
 
 /// What the driver forbids the menu after a later stage could not succeed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -11,6 +11,10 @@ pub struct Restrictions {
     pub meals: BTreeSet<(SittingId, MealId)>,
     /// Components whose real times did not keep until a sitting.
     pub supplies: BTreeSet<(ComponentId, SessionId, SittingId)>,
+    /// Foods at home that cannot be counted on before the first trip, because batches need them.
+    pub foods: BTreeSet<FoodId>,
+    /// Lots in the house that cannot be counted on.
+    pub lots: BTreeSet<LotId>,
     /// How much of a session's window the menu may count on, per thousand.
     pub window_permille: BTreeMap<SessionId, i64>,
     /// How much of the boxes, fridge and freezer the menu may count on, per thousand.
@@ -22,6 +26,8 @@ impl Default for Restrictions {
         Self {
             meals: BTreeSet::new(),
             supplies: BTreeSet::new(),
+            foods: BTreeSet::new(),
+            lots: BTreeSet::new(),
             window_permille: BTreeMap::new(),
             room_permille: 1000,
         }

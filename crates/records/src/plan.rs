@@ -9,8 +9,8 @@ mod service;
 
 use jiff::civil::Date;
 use larderwright_model::{
-    Answer, Batch, Finding, Lot, Menu, Order, Plate, Profile, Report, RuleId, Run, Service, Severity, Stage,
-    WeekPlan, Work,
+    Answer, Batch, Carried, Finding, Lot, Menu, Order, Plate, Profile, Report, RuleId, Run, Service,
+    Severity, Stage, WeekPlan, Work,
 };
 
 use crate::error::RecordError;
@@ -18,7 +18,7 @@ use crate::wire::{document, from_json, record, to_json, variants};
 
 document! {
     /// One week, decided.
-    PlanRecord = WeekPlan "plan" 1 {
+    PlanRecord = WeekPlan "plan" upgrades [] {
         /// Hash of the plan it replaces, if any.
         parent: Option<String>,
         /// Hash of the snapshot it was made from.
@@ -37,6 +37,9 @@ document! {
         batches: Vec<Batch>,
         /// Lots by batch.
         lots: Vec<Lot>,
+        /// What is taken from lots that were in the house before, by lot.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        carried: Vec<Carried>,
         /// What to buy.
         order: Order,
         /// Runs by session.

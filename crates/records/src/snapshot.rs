@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
     Component, ComponentId, Food, FoodId, Household, Meal, MealId, Session, Shop, Sitting, Snapshot,
+    StoredLot,
 };
 
 use crate::error::RecordError;
@@ -19,7 +20,7 @@ use crate::wire::{document, from_json, to_json};
 
 document! {
     /// Everything a planning run depends on.
-    SnapshotRecord = Snapshot "snapshot" 1 {
+    SnapshotRecord = Snapshot "snapshot" upgrades [] {
         /// Hash of the plan that the new one would replace.
         parent: Option<String>,
         /// When the plan is made, as local time.
@@ -48,6 +49,9 @@ document! {
         components: BTreeMap<ComponentId, Component>,
         /// Meals by identifier.
         meals: BTreeMap<MealId, Meal>,
+        /// Lots of components in the house, by use-by.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        lots: Vec<StoredLot>,
         /// Meals eaten lately, most recent first.
         eaten_lately: Vec<MealId>,
     }

@@ -62,6 +62,7 @@ pub fn snapshot() -> Snapshot {
             .into_iter()
             .map(|meal| (meal.id.clone(), meal))
             .collect(),
+        lots: Vec::new(),
         eaten_lately: Vec::new(),
         tables: "sample".into(),
         seed: 1,

@@ -56,6 +56,7 @@ pub(crate) fn snapshot() -> Snapshot {
             .map(|component| (component.id.clone(), component))
             .into(),
         meals: [meal()].map(|meal| (meal.id.clone(), meal)).into(),
+        lots: Vec::new(),
         eaten_lately: Vec::new(),
         tables: "test".to_owned(),
         seed: 1,

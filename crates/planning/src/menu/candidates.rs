@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{Cover, Eater, Fate, Finish, Item, Meal, Need, Snapshot, Where};
-use larderwright_quantity::{Mass, Rounding, Seconds};
+use larderwright_quantity::{Mass, Permille, Rounding, Seconds};
 
 use super::problem::{Candidate, Comp, Elem, Opt, PROTEIN_TIRES, Slot, Thing, food_cents, is_main};
+use super::stores::{Stores, is_unshopped};
 use super::windows;
 use crate::facts::{self, Makeup};
 use crate::restrict::Restrictions;
-use crate::{appetite, service};
+use crate::{appetite, demand, service};
 
 /// What candidates are made from.
 pub(super) struct Builder<'a, 'b> {
@@ -20,6 +21,18 @@ pub(super) struct Builder<'a, 'b> {
     pub index: &'b BTreeMap<&'a str, usize>,
     pub items: &'b BTreeMap<&'b Item, usize>,
     pub fits: &'b [Vec<bool>],
+    pub stores: &'b Stores,
+}
+
+/// A sitting while its candidates are looked for.
+struct Table<'t> {
+    index: usize,
+    eaters: &'t [&'t Eater],
+    factors: &'t [i64],
+    supplies: &'t [Vec<(usize, Fate)>],
+    stored: &'t [Vec<usize>],
+    /// No trip to the shop reaches it: what is bought has to be in the house.
+    unshopped: bool,
 }
 
 impl<'a> Builder<'a, '_> {
@@ -57,6 +70,15 @@ impl<'a> Builder<'a, '_> {
             all
         });
         let supplies: Vec<Vec<(usize, Fate)>> = supplies.collect();
+        let stored = self.stores.reach(snapshot, self.comps.len(), sitting);
+        let table = Table {
+            index,
+            eaters: &eaters,
+            factors: &factors,
+            supplies: &supplies,
+            stored: &stored,
+            unshopped: is_unshopped(snapshot, sitting.leaves_fridge()),
+        };
         let wishes = &snapshot.household.wishes;
         let fixed = wishes.fixed.get(&sitting.id);
         let serves = sitting.serves();
@@ -71,9 +93,8 @@ impl<'a> Builder<'a, '_> {
                         .contains(&(sitting.id.clone(), meal.id.clone()))
             }
         });
-        let mut candidates: Vec<Candidate<'a>> = meals
-            .filter_map(|meal| self.candidate(meal, index, &eaters, covers.len(), &supplies))
-            .collect();
+        let mut candidates: Vec<Candidate<'a>> =
+            meals.filter_map(|meal| self.candidate(meal, &table)).collect();
         let fillable = !candidates.is_empty();
         candidates.retain(|candidate| self.ready_in_time(candidate.meal, index, covers.len()));
         let too_slow = fillable && candidates.is_empty();
@@ -86,29 +107,21 @@ impl<'a> Builder<'a, '_> {
             candidates,
             too_slow,
             supplies,
+            stored,
             day,
         }
     }
 
-    fn candidate(
-        &self,
-        meal: &'a Meal,
-        slot: usize,
-        eaters: &[&Eater],
-        covers: usize,
-        supplies: &[Vec<(usize, Fate)>],
-    ) -> Option<Candidate<'a>> {
-        let everyone = (1u64 << covers) - 1;
+    fn candidate(&self, meal: &'a Meal, table: &Table<'_>) -> Option<Candidate<'a>> {
+        let everyone = (1u64 << table.factors.len()) - 1;
+        let sitting = &self.snapshot.sittings[table.index];
         let mut elements = Vec::new();
         for element in &meal.elements {
             let options: Vec<Opt> = (0..element.options.len())
-                .filter(|ix| {
-                    let sitting = &self.snapshot.sittings[slot];
-                    windows::bears_the_way(self.snapshot, sitting, &element.options[*ix].item)
-                })
-                .filter_map(|ix| self.option(&element.options[ix], ix, eaters, covers))
-                .filter(|option| match option.thing {
-                    Thing::Made(comp) => !supplies[comp].is_empty(),
+                .filter(|ix| windows::bears_the_way(self.snapshot, sitting, &element.options[*ix].item))
+                .filter_map(|ix| self.option(element, ix, table))
+                .filter(|option| match &option.thing {
+                    Thing::Made(comp) => !table.supplies[*comp].is_empty() || !table.stored[*comp].is_empty(),
                     Thing::Bought(_) => true,
                 })
                 .collect();
@@ -116,7 +129,7 @@ impl<'a> Builder<'a, '_> {
             if element.need != Need::Optional && filled != everyone {
                 return None;
             }
-            let tires = if is_main(self.snapshot.sittings[slot].occasion) {
+            let tires = if is_main(sitting.occasion) {
                 if element.id.as_str() == "protein" {
                     PROTEIN_TIRES
                 } else {
@@ -139,13 +152,9 @@ impl<'a> Builder<'a, '_> {
         })
     }
 
-    fn option(
-        &self,
-        option: &larderwright_model::ElementOption,
-        index: usize,
-        eaters: &[&Eater],
-        covers: usize,
-    ) -> Option<Opt> {
+    fn option(&self, element: &larderwright_model::Element, index: usize, table: &Table<'_>) -> Option<Opt> {
+        let option = &element.options[index];
+        let (eaters, covers) = (table.eaters, table.factors.len());
         let makeup = self.makeups.get(&option.item)?;
         let thing = match &option.item {
             Item::Component(id) => Thing::Made(*self.index.get(id.as_str())?),
@@ -167,6 +176,22 @@ impl<'a> Builder<'a, '_> {
         for guest in eaters.len()..covers {
             allowed |= 1 << guest;
         }
+        let shelf = match &thing {
+            Thing::Bought(food) if table.unshopped && !self.snapshot.foods[food].is_tap() => {
+                Some(self.stores.shelf(food)?)
+            }
+            _ => None,
+        };
+        let portion = |factor: &i64| {
+            let factor = Permille::from_permille(*factor);
+            demand::portion(
+                self.snapshot,
+                &option.item,
+                (option.portion, element.scales),
+                factor,
+            )
+            .mg()
+        };
         let cents_per_kg = match &thing {
             Thing::Made(comp) => self.comps[*comp].cents_per_kg,
             Thing::Bought(food) => food_cents(self.snapshot, food, Mass::from_g(1000)),
@@ -175,6 +200,9 @@ impl<'a> Builder<'a, '_> {
             index,
             thing,
             portion: option.portion,
+            masses: table.factors.iter().map(portion).collect(),
+            finish: option.finish,
+            shelf,
             allowed,
             disliked,
             cents_per_kg,

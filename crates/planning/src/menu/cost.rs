@@ -9,6 +9,7 @@ use larderwright_quantity::{Mass, Rounding, mul_div};
 use super::boxes::{Parcel, Taken};
 use super::problem::{Candidate, CoverSet, Elem, Opt, PROTEIN_TIRES, Problem, Slot, Thing, is_main};
 use super::search::State;
+use super::stores::{Pools, mass_of};
 
 /// A missing element on a plate, in hard points.
 const MISSING: i64 = 20;
@@ -19,7 +20,20 @@ const TOO_MANY: i64 = 15;
 pub(super) struct Served {
     pub element: usize,
     pub option: usize,
-    pub supply: Option<(usize, Fate)>,
+    pub source: Source,
+}
+
+/// Where a helping comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Source {
+    /// From the shop, as it is.
+    Shop,
+    /// From a food in the house, by its number.
+    Shelf(usize),
+    /// From a lot in the house, by its number.
+    Store(usize),
+    /// Cooked in a session.
+    Session(usize, Fate),
 }
 
 /// Every plate of a week: by slot, by cover.
@@ -157,7 +171,7 @@ pub(super) struct Helping<'a> {
     pub covers: CoverSet,
     pub element: usize,
     pub option: usize,
-    pub supply: Option<(usize, Fate)>,
+    pub source: Source,
     weariness: i64,
 }
 
@@ -168,19 +182,30 @@ pub(super) struct Missing {
     pub count: i64,
     /// The first slot concerned.
     pub slot: Option<usize>,
+    /// What spoils of what is in the house, in soft points.
+    pub lost: i64,
 }
 
 /// Serves every slot in order; `sink` hears of each helping.
 pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&Helping<'_>)) -> Missing {
     let mut had = Had::new(problem);
+    let mut pools = Pools::new(problem);
     let mut missing = Missing::default();
     for (ix, slot) in problem.slots.iter().enumerate() {
-        let missed = serve_slot(state, slot, &mut had, sink);
+        let missed = Server {
+            problem,
+            state,
+            slot,
+            had: &mut had,
+            pools: &mut pools,
+        }
+        .serve(sink);
         missing.count += missed;
         if missed > 0 && missing.slot.is_none() {
             missing.slot = Some(ix);
         }
     }
+    missing.lost = pools.lost(problem);
     missing
 }
 
@@ -194,7 +219,7 @@ pub(super) fn serve(problem: &Problem<'_>, state: &State) -> Week {
                 plate.push(Served {
                     element: helping.element,
                     option: helping.option,
-                    supply: helping.supply,
+                    source: helping.source,
                 });
             }
         }
@@ -210,15 +235,16 @@ pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
         let option = &candidate.elements[helping.element].options[helping.option];
         let mass = portions(helping.slot, helping.covers, option.portion);
-        total.soft += option_cost(option, helping.covers, helping.supply) + helping.weariness;
-        match (&option.thing, helping.supply) {
-            (Thing::Made(comp), Some((session, fate))) => {
+        total.soft += option_cost(option, helping.covers, helping.source) + helping.weariness;
+        match (&option.thing, helping.source) {
+            (Thing::Made(comp), Source::Session(session, fate)) => {
                 draws.add((*comp, session), fate, helping.slot.day, mass);
             }
+            (_, Source::Store(_) | Source::Shelf(_)) => {}
             _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
         }
     });
-    total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state);
+    total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state) + missing.lost;
     let production = production(problem, state, &draws, &mut |_| {});
     Cost {
         hard: missing.count * MISSING + production.hard,
@@ -234,48 +260,121 @@ fn portions(slot: &Slot<'_>, covers: CoverSet, portion: Mass) -> i64 {
     mul_div(portion.mg(), factor, 1000, Rounding::Up)
 }
 
-fn option_cost(option: &Opt, covers: CoverSet, supply: Option<(usize, Fate)>) -> i64 {
+fn option_cost(option: &Opt, covers: CoverSet, source: Source) -> i64 {
     let rank = i64::try_from(option.index).expect("an element has few options");
     let disliked = i64::from((option.disliked & covers).count_ones());
-    let frozen = i64::from(matches!(supply, Some((_, Fate::Freezer))));
-    rank + disliked * 40 + frozen * 2
+    let way = match source {
+        Source::Session(_, Fate::Freezer) => 2,
+        // What is there is eaten before anything is cooked anew.
+        Source::Store(_) => -4,
+        _ => 0,
+    };
+    rank + disliked * 40 + way
 }
 
-/// Serves one slot; returns how many covers lack an element that has to be filled.
-fn serve_slot(state: &State, slot: &Slot<'_>, had: &mut Had<'_>, sink: &mut impl FnMut(&Helping<'_>)) -> i64 {
-    let candidate = &slot.candidates[state.meals[slot.index]];
-    let mut chosen: [(u8, CoverSet); 32] = [(0, 0); 32];
-    let mut chosen_len = 0;
-    let mut missing = 0;
-    for (element_ix, element) in candidate.elements.iter().enumerate() {
-        let mut left = slot.everyone();
-        while left != 0 {
-            let forbidden = |option: usize| forbidden(candidate, (element_ix, option), &chosen[..chosen_len]);
-            let Some((option, supply, covers)) = best_option(state, (slot, element), left, &forbidden, had)
-            else {
-                break;
-            };
-            let weariness = had.weariness(slot, element, &element.options[option], covers);
-            sink(&Helping {
-                slot,
-                covers,
-                element: element_ix,
-                option,
-                supply,
-                weariness,
-            });
-            had.note(slot, element, &element.options[option], covers);
-            if chosen_len < chosen.len() {
-                chosen[chosen_len] = (code(element_ix, option), covers);
-                chosen_len += 1;
+/// Serves one slot from what the slots before it have left.
+struct Server<'s, 'p> {
+    problem: &'s Problem<'p>,
+    state: &'s State,
+    slot: &'s Slot<'p>,
+    had: &'s mut Had<'p>,
+    pools: &'s mut Pools,
+}
+
+impl Server<'_, '_> {
+    /// Returns how many covers lack an element that has to be filled.
+    fn serve(&mut self, sink: &mut impl FnMut(&Helping<'_>)) -> i64 {
+        let slot = self.slot;
+        let candidate = &slot.candidates[self.state.meals[slot.index]];
+        let mut chosen: [(u8, CoverSet); 32] = [(0, 0); 32];
+        let mut chosen_len = 0;
+        let mut missing = 0;
+        for (element_ix, element) in candidate.elements.iter().enumerate() {
+            let mut left = slot.everyone();
+            while left != 0 {
+                let forbidden =
+                    |option: usize| forbidden(candidate, (element_ix, option), &chosen[..chosen_len]);
+                let Some((option_ix, source, covers)) = self.best_option(element, left, &forbidden) else {
+                    break;
+                };
+                let option = &element.options[option_ix];
+                let weariness = self.had.weariness(slot, element, option, covers);
+                sink(&Helping {
+                    slot,
+                    covers,
+                    element: element_ix,
+                    option: option_ix,
+                    source,
+                    weariness,
+                });
+                self.had.note(slot, element, option, covers);
+                self.take(option, source, covers);
+                if chosen_len < chosen.len() {
+                    chosen[chosen_len] = (code(element_ix, option_ix), covers);
+                    chosen_len += 1;
+                }
+                left &= !covers;
             }
-            left &= !covers;
+            if element.need != Need::Optional {
+                missing += i64::from(left.count_ones());
+            }
         }
-        if element.need != Need::Optional {
-            missing += i64::from(left.count_ones());
+        missing
+    }
+
+    fn take(&mut self, option: &Opt, source: Source, covers: CoverSet) {
+        match source {
+            Source::Store(store) => {
+                self.pools
+                    .take_lot(self.problem, self.slot, store, mass_of(option, covers));
+            }
+            Source::Shelf(shelf) => self.pools.take_food(shelf, mass_of(option, covers)),
+            Source::Shop | Source::Session(..) => {}
         }
     }
-    missing
+
+    fn best_option(
+        &self,
+        element: &Elem,
+        left: CoverSet,
+        forbidden: &impl Fn(usize) -> CoverSet,
+    ) -> Option<Best> {
+        let mut best: Option<(i64, Best)> = None;
+        for (ix, option) in element.options.iter().enumerate() {
+            let covers = option.allowed & left & !forbidden(ix);
+            // Those who dislike it take another option where there is one.
+            let pleased = covers & !option.disliked;
+            let covers = if pleased == 0 { covers } else { pleased };
+            let Some((source, covers)) = self.source(option, covers) else {
+                continue;
+            };
+            let worth = i64::from(covers.count_ones()) * 6
+                - option_cost(option, covers, source)
+                - self.had.weariness(self.slot, element, option, covers);
+            if best.as_ref().is_none_or(|(known, ..)| worth > *known) {
+                best = Some((worth, (ix, source, covers)));
+            }
+        }
+        best.map(|(_, found)| found)
+    }
+
+    /// Where an option comes from, and for which of the covers there is enough.
+    fn source(&self, option: &Opt, covers: CoverSet) -> Option<(Source, CoverSet)> {
+        let found = match option.thing {
+            Thing::Bought(_) => match option.shelf {
+                Some(shelf) => (Source::Shelf(shelf), self.pools.food(shelf, option, covers)),
+                None => (Source::Shop, covers),
+            },
+            Thing::Made(comp) => match self.pools.lot(self.problem, self.slot, (comp, option), covers) {
+                Some((store, fitting)) => (Source::Store(store), fitting),
+                None => {
+                    let (session, fate) = supply(self.slot, self.state, comp)?;
+                    (Source::Session(session, fate), covers)
+                }
+            },
+        };
+        (found.1 != 0).then_some(found)
+    }
 }
 
 fn code(element: usize, option: usize) -> u8 {
@@ -298,43 +397,8 @@ fn forbidden(candidate: &Candidate<'_>, this: (usize, usize), chosen: &[(u8, Cov
     set
 }
 
-/// An option, its supply, and the covers it is for.
-type Best = (usize, Option<(usize, Fate)>, CoverSet);
-
-fn best_option(
-    state: &State,
-    (slot, element): (&Slot<'_>, &Elem),
-    left: CoverSet,
-    forbidden: &impl Fn(usize) -> CoverSet,
-    had: &Had<'_>,
-) -> Option<Best> {
-    let mut best: Option<(i64, Best)> = None;
-    for (ix, option) in element.options.iter().enumerate() {
-        let covers = option.allowed & left & !forbidden(ix);
-        if covers == 0 {
-            continue;
-        }
-        let supply = match option.thing {
-            Thing::Bought(_) => None,
-            Thing::Made(comp) => {
-                let Some(found) = supply(slot, state, comp) else {
-                    continue;
-                };
-                Some(found)
-            }
-        };
-        // Those who dislike it take another option where there is one.
-        let pleased = covers & !option.disliked;
-        let covers = if pleased == 0 { covers } else { pleased };
-        let worth = i64::from(covers.count_ones()) * 6
-            - option_cost(option, covers, supply)
-            - had.weariness(slot, element, option, covers);
-        if best.as_ref().is_none_or(|(known, ..)| worth > *known) {
-            best = Some((worth, (ix, supply, covers)));
-        }
-    }
-    best.map(|(_, found)| found)
-}
+/// An option, where it comes from, and the covers it is for.
+type Best = (usize, Source, CoverSet);
 
 /// The first active supply of a component for a slot.
 pub(super) fn supply(slot: &Slot<'_>, state: &State, comp: usize) -> Option<(usize, Fate)> {
@@ -419,7 +483,7 @@ pub(super) fn overs(problem: &Problem<'_>, state: &State) -> Vec<Over> {
     walk(problem, state, &mut |helping| {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
         let option = &candidate.elements[helping.element].options[helping.option];
-        if let (Thing::Made(comp), Some((session, fate))) = (&option.thing, helping.supply) {
+        if let (Thing::Made(comp), Source::Session(session, fate)) = (&option.thing, helping.source) {
             let mass = portions(helping.slot, helping.covers, option.portion);
             draws.add((*comp, session), fate, helping.slot.day, mass);
         }

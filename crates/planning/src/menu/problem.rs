@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    Component, CoolingMethod, Cover, Family, Fate, FoodId, Item, Meal, Need, Occasion, Priority, Skill,
-    Snapshot, Way,
+    Component, CoolingMethod, Cover, Family, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority,
+    Skill, Snapshot, Way,
 };
 use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
 
 use super::boxes::Cupboard;
 use super::candidates::Builder;
+use super::stores::{Stores, is_unshopped, suffices};
 use crate::facts::{self, Makeup};
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
 use crate::restrict::Restrictions;
@@ -71,6 +72,12 @@ pub(super) struct Opt {
     pub index: usize,
     pub thing: Thing,
     pub portion: Mass,
+    /// What each cover would eat of it, in milligrams.
+    pub masses: Vec<i64>,
+    /// What is done to it at the sitting.
+    pub finish: Finish,
+    /// The number of the food in the house, when no trip to the shop reaches the sitting.
+    pub shelf: Option<usize>,
     /// Covers that may have it.
     pub allowed: CoverSet,
     /// Covers that dislike it.
@@ -107,6 +114,8 @@ pub(super) struct Slot<'a> {
     pub too_slow: bool,
     /// For each component the supplies that reach this sitting, most welcome first.
     pub supplies: Vec<Vec<(usize, Fate)>>,
+    /// For each component the lots in the house that reach this sitting, to be used first first.
+    pub stored: Vec<Vec<usize>>,
     pub day: i64,
 }
 
@@ -135,6 +144,7 @@ pub(super) struct Problem<'a> {
     pub fridge: i64,
     pub freezer: i64,
     pub boxes: Cupboard,
+    pub stores: Stores,
     /// The day of each session, counted from Monday.
     pub session_days: Vec<i64>,
     /// For each item the group that people tire of together: pulses, eggs, each meat.
@@ -156,6 +166,7 @@ impl<'a> Problem<'a> {
         let makeups = facts::makeups(snapshot);
         let comps = comps(snapshot);
         let fits = fits(snapshot, &comps);
+        let stores = Stores::new(snapshot, restrict, &comps);
         let items: BTreeMap<&Item, usize> = makeups.keys().enumerate().map(|(ix, item)| (item, ix)).collect();
         let index: BTreeMap<&str, usize> = comps
             .iter()
@@ -172,6 +183,7 @@ impl<'a> Problem<'a> {
                     index: &index,
                     items: &items,
                     fits: &fits,
+                    stores: &stores,
                 }
                 .slot(slot)
             })
@@ -200,6 +212,7 @@ impl<'a> Problem<'a> {
             comps,
             slots,
             fits,
+            stores,
         }
     }
 }
@@ -367,10 +380,12 @@ fn fits(snapshot: &Snapshot, comps: &[Comp<'_>]) -> Vec<Vec<bool>> {
                     .iter()
                     .any(|cook| session.cooks.contains(&cook.id) && cook.can(skill))
             };
+            let unshopped = is_unshopped(snapshot, session.from);
             comps
                 .iter()
                 .map(|comp| {
                     comp.chain <= session.window()
+                        && (!unshopped || suffices(snapshot, comp))
                         && comp
                             .way
                             .steps

@@ -1,6 +1,6 @@
 //! The search: construction, then threshold accepting, by two logical workers with seeds of their own.
 
-use super::cost::{self, Cost};
+use super::cost::{self, Cost, Source};
 use super::problem::{CoverSet, Problem, Slot, Thing};
 use crate::driver::Threads;
 use larderwright_model::Need;
@@ -182,6 +182,9 @@ fn switch_off(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
 }
 
 fn switch_on(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
+    if state.sessions == 0 {
+        return;
+    }
     let (comp, session) = (random.below(problem.comps.len()), random.below(state.sessions));
     if problem.fits[session][comp] {
         state.set(comp, session, true);
@@ -189,6 +192,9 @@ fn switch_on(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
 }
 
 fn move_component(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
+    if state.sessions == 0 {
+        return;
+    }
     let comp = random.below(problem.comps.len());
     let (from, to) = (random.below(state.sessions), random.below(state.sessions));
     if state.is_active(comp, from) && problem.fits[to][comp] {
@@ -209,7 +215,11 @@ fn activate(slot: &Slot<'_>, state: &mut State, random: &mut Random) {
         for option in &element.options {
             let there = match option.thing {
                 Thing::Bought(_) => true,
-                Thing::Made(comp) => cost::supply(slot, state, comp).is_some(),
+                // What is in the house may be eaten up by then: sometimes it is not counted on.
+                Thing::Made(comp) => {
+                    cost::supply(slot, state, comp).is_some()
+                        || (!slot.stored[comp].is_empty() && random.below(4) > 0)
+                }
             };
             if there {
                 left &= !option.allowed;
@@ -260,7 +270,7 @@ fn prune(problem: &Problem<'_>, state: &mut State) {
     cost::walk(problem, state, &mut |helping| {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
         let option = &candidate.elements[helping.element].options[helping.option];
-        if let (Thing::Made(comp), Some((session, _))) = (&option.thing, helping.supply) {
+        if let (Thing::Made(comp), Source::Session(session, _)) = (&option.thing, helping.source) {
             used[comp * state.sessions + session] = true;
         }
     });

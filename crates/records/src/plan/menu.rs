@@ -1,7 +1,7 @@
 //! The menu: a meal for every sitting and an option for every cover.
 
 use larderwright_model::{
-    ComponentId, Cover, CoverChoice, EaterId, ElementId, Fate, Finish, FoodId, Item, MealId, Menu,
+    ComponentId, Cover, CoverChoice, EaterId, ElementId, Fate, Finish, FoodId, Item, LotId, MealId, Menu,
     MenuChoice, Pick, Scales, SessionId, SittingId, Supply,
 };
 use larderwright_quantity::Mass;
@@ -43,7 +43,7 @@ variants! {
 
 variants! {
     /// Where an item on a plate comes from.
-    SupplyRecord = Supply { Made { session: SessionId, fate: Fate }, Bought }
+    SupplyRecord = Supply { Made { session: SessionId, fate: Fate }, Stored { lot: LotId }, Bought }
 }
 
 variants! {

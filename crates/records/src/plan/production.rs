@@ -2,8 +2,8 @@
 
 use jiff::civil::DateTime;
 use larderwright_model::{
-    Batch, BatchId, BatchInput, BoxId, ComponentId, CoolingMethod, Fate, FoodId, Keep, Lot, LotId, Place,
-    RuleId, SessionId, SittingId, WayId,
+    Batch, BatchId, BatchInput, BoxId, Carried, ComponentId, CoolingMethod, Fate, FoodId, Keep, Lot, LotId,
+    Place, RuleId, SessionId, SittingId, WayId,
 };
 use larderwright_quantity::{Length, Mass, Permille};
 use schemars::JsonSchema;
@@ -45,6 +45,20 @@ record! {
         ep: Mass,
         drained: bool,
         prep: String,
+    }
+}
+
+record! {
+    /// What the plan takes from a lot that was in the house before.
+    CarriedRecord = Carried {
+        lot: LotId,
+        component: ComponentId,
+        #[serde(rename = "mg")]
+        mass: Mass,
+        /// When it moves from the freezer to the fridge.
+        pull: Option<DateTime>,
+        keep: Keep,
+        sittings: Vec<SittingId>,
     }
 }
 

@@ -1,10 +1,14 @@
 //! The week, as a usual pattern and with dates.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::{DateTime, Time, Weekday};
 use larderwright_model::{
-    CookId, DayRef, EaterId, Occasion, Packed, Session, SessionId, SessionPattern, Shop, ShopId, ShopPattern,
-    Sitting, SittingId, SittingPattern, Where,
+    BoxId, ComponentId, CookId, DayRef, EaterId, FoodId, Keep, LotId, Occasion, Packed, Place, Session,
+    SessionId, SessionPattern, Shop, ShopId, ShopPattern, Sitting, SittingId, SittingPattern, StoredLot,
+    Where,
 };
+use larderwright_quantity::Mass;
 
 use crate::wire::{record, variants};
 
@@ -67,4 +71,24 @@ record! {
 record! {
     /// One trip to the shop, dated.
     ShopRecord = Shop { id: ShopId, at: DateTime }
+}
+
+record! {
+    /// A lot of a component that is in the house when the plan is made.
+    StoredLotRecord = StoredLot {
+        id: LotId,
+        component: ComponentId,
+        /// What went into it, for diets and allergies.
+        foods: BTreeSet<FoodId>,
+        #[serde(rename = "mg")]
+        mass: Mass,
+        place: Place,
+        /// When cooking ended.
+        made: DateTime,
+        /// When it came to where it is.
+        stored: DateTime,
+        keep: Keep,
+        boxes: Vec<(BoxId, u32)>,
+        reheated: bool,
+    }
 }
