@@ -9,6 +9,7 @@ use larderwright_quantity::System;
 use crate::convert::ConvertArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
+use crate::schedule::ScheduleArgs;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
 #[derive(Debug, Parser)]
@@ -87,6 +88,8 @@ pub(crate) enum Command {
     Import(ImportArgs),
     /// Convert an amount of a food, with what the answer rests on.
     Convert(ConvertArgs),
+    /// Schedule a project of tasks, from a file; the answer is JSON.
+    Schedule(ScheduleArgs),
     /// Show a food of the table with the source of every figure.
     Food(FoodArgs),
 }
@@ -213,6 +216,8 @@ mod tests {
             "larderwright convert 1-onion --to g --format json",
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
             "larderwright food red onion",
+            "larderwright schedule j301_1.sm --seconds 0.5 --threads 1 --seed 3",
+            "larderwright schedule k20.json --work 2000",
         ] {
             assert!(check(line).is_ok(), "{line}");
         }
@@ -231,6 +236,8 @@ mod tests {
             "larderwright convert 1-onion",
             "larderwright convert 1-onion --to g --region mars",
             "larderwright food",
+            "larderwright schedule",
+            "larderwright schedule j301_1.sm --seconds 1 --work 5",
         ] {
             assert!(check(line).is_err(), "{line}");
         }

@@ -8,6 +8,7 @@ mod food;
 mod import;
 mod planning;
 mod progress;
+mod schedule;
 mod week;
 
 use std::io::Write;
@@ -56,6 +57,7 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Plan(args) => planning::plan_week(args, line.format),
         Command::Sheet(args) => sheet(args, line.format),
         Command::Convert(args) => convert::run(args, line.format),
+        Command::Schedule(args) => schedule::run(args),
         Command::Food(args) => food::run(args, line.format),
         Command::Import(args) => import::run(args, line.format),
         Command::Example(args) => Ok(example(&args.what, line.format)),

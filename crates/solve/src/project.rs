@@ -31,7 +31,7 @@ pub use answer::{Answer, Bound, BoundReason, Budget, Conflict, Threads};
 pub use build::{ProjectBuilder, ProjectError};
 pub use check::{Violation, check_schedule};
 pub use schedule::{Objective, Placement, Schedule};
-pub use solve::solve;
+pub use solve::{Solved, Stop, solve, solve_until};
 pub use types::{
     Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Supply,
     SupplyIx, Task, TaskIx,

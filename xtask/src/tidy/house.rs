@@ -91,6 +91,8 @@ pub const EDGES: &[Row] = &[
             "app",
             "intake",
             "records",
+            // `schedule` answers project files, nothing of the kitchen.
+            "solve",
             "views",
         ],
         &[],

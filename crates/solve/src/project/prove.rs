@@ -8,14 +8,16 @@ mod laws;
 use super::answer::{Bound, Threads};
 use super::schedule::{Objective, Placement};
 use super::search::Worker;
+use super::solve::Stop;
 use super::types::{Due, Project, Task};
 use contest::{Contest, Goal, Known, Outcome};
 
 /// Steps of the kernel that take about as long as placing one task once; measured.
 pub(super) const WORK_PER_PLACEMENT: u64 = 25;
 
-/// One part in so many of what is left when the makespan is proven goes to the holds.
-const HOLD_PART: u64 = 4;
+/// When the makespan is proven the holds get this many times what that took, and at least so many steps.
+const HOLD_SHARE: u64 = 2;
+const HOLD_LEAST: u64 = 2_000_000;
 /// Below every sum of holds that the kernel takes on.
 const LOWEST: i64 = -(1 << 30);
 
@@ -30,12 +32,13 @@ pub(super) struct Standing {
 }
 
 /// How much work each of the two workers may do, and how they run.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Effort {
+#[derive(Clone, Copy)]
+pub(super) struct Effort<'a> {
     pub(super) work: u64,
     /// How much of the improver's work is heuristic search.
     pub(super) heuristic_percent: u64,
     pub(super) threads: Threads,
+    pub(super) stop: Stop<'a>,
 }
 
 /// When a task is due, if it can be late at all.
@@ -45,23 +48,25 @@ fn due_inside(project: &Project, task: &Task) -> Option<Due> {
 }
 
 /// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
-/// makespan among schedules of the least lateness, at last the holds as far as it goes. A bound of the makespan raised here holds for those.
-pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: Effort) {
+/// makespan among schedules of the least lateness, at last the holds as far as it goes. A bound of the makespan
+/// raised here holds for those. Says what each of the two workers spent.
+pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: Effort<'_>) -> u64 {
     let (project, net) = (search.project(), search.net());
     let least_hold = search.least_hold();
-    let mut left = effort.work;
-    let mut run = |goal: Goal, known: &mut Known, part: u64| {
+    let mut spent = 0;
+    let mut run = |goal: Goal, known: &mut Known, (spent, most): (&mut u64, u64)| {
         let contest = Contest {
             project,
             net,
             goal,
             effort: Effort {
-                work: left / part,
+                work: (effort.work - *spent).min(most),
                 ..effort
             },
         };
-        let (outcome, spent) = contest.run(search, known);
-        left -= spent;
+        let (outcome, own) = contest.run(search, known);
+        // The last round may pass the budget.
+        *spent = (*spent + own).min(effort.work);
         outcome
     };
     let mut latest = None;
@@ -74,12 +79,12 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
             best: standing.best.take(),
             lower: standing.bound.lateness,
         };
-        let outcome = run(Goal::Lateness, &mut known, 1);
+        let outcome = run(Goal::Lateness, &mut known, (&mut spent, u64::MAX));
         standing.best = known.best;
         standing.bound.lateness = known.lower;
         standing.infeasible = outcome == Outcome::Infeasible;
         if outcome != Outcome::Closed {
-            return;
+            return spent;
         }
         latest = Some(known.lower);
     }
@@ -87,7 +92,7 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
         best: standing.best.take(),
         lower: standing.bound.makespan,
     };
-    let outcome = run(Goal::Makespan(latest), &mut known, 1);
+    let outcome = run(Goal::Makespan(latest), &mut known, (&mut spent, u64::MAX));
     standing.best = known.best;
     standing.bound.makespan = known.lower;
     standing.infeasible = outcome == Outcome::Infeasible;
@@ -103,7 +108,10 @@ pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: 
             best: standing.best.take(),
             lower: least_hold.unwrap_or(LOWEST),
         };
-        run(Goal::Hold(latest, standing.bound.makespan), &mut known, HOLD_PART);
+        let most = HOLD_LEAST.max(HOLD_SHARE * spent);
+        let goal = Goal::Hold(latest, standing.bound.makespan);
+        run(goal, &mut known, (&mut spent, most));
         standing.best = known.best;
     }
+    spent
 }

@@ -11,17 +11,33 @@ use super::schedule::{Objective, Schedule};
 use super::search::{Field, Member, Worker};
 use super::types::Project;
 
-/// One part in so many of the work goes to the heuristic search, the rest to the kernel.
-const HEURISTIC_PART: u64 = 8;
-/// Schedules after which the kernel takes over in any case.
-const HEURISTIC_MAX: u64 = 1000;
+/// Schedules that each of two heuristic searches makes before the kernel takes over.
+const START_SCHEDULES: u64 = 60;
 
 /// How much of one worker's work stays heuristic then.
 const HEURISTIC_PERCENT: u64 = 30;
 
-/// Answers a project within a budget.
+/// Asked now and then, between two rounds of work: whether to stop before the work is spent.
+pub type Stop<'a> = &'a (dyn Fn() -> bool + Sync);
+
+/// An answer, and the work after which it was reached.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Solved {
+    /// What was found out.
+    pub answer: Answer,
+    /// With this much work in the budget the same comes about without a stop.
+    pub work: u64,
+}
+
+/// Answers a project within a budget. See [`solve_until`].
+#[must_use]
+pub fn solve(project: &Project, budget: &Budget) -> Answer {
+    solve_until(project, budget, &|| false).answer
+}
+
+/// Answers a project within a budget, or until it is told to stop.
 ///
-/// Two searches with different seeds share an eighth of the work; the better result counts, the first on a
+/// Two searches with different seeds make a few schedules; the better result counts, the first on a
 /// tie. Then one worker improves it, by turns heuristically and with the kernel, and another raises the bound
 /// with the kernel; they exchange results at fixed amounts of work. So the answer is the same for every choice of threads. Last, holds are shortened and tasks flagged
 /// late are moved.
@@ -29,25 +45,22 @@ const HEURISTIC_PERCENT: u64 = 30;
 /// Cost: about the number of tasks times their resources for each unit of work; memory grows with the square
 /// of the number of tasks that exclude each other, and with some thousand learnt clauses.
 #[must_use]
-pub fn solve(project: &Project, budget: &Budget) -> Answer {
+pub fn solve_until(project: &Project, budget: &Budget, stop: Stop<'_>) -> Solved {
+    let at_once = |answer| Solved { answer, work: 0 };
     let (ahead, back) = (Net::forwards(project), Net::backwards(project));
     let (bound, tails) = match lower_bound(project, &ahead, &back) {
         Ok(found) => found,
-        Err(conflict) => return Answer::Infeasible(conflict),
+        Err(conflict) => return at_once(Answer::Infeasible(conflict)),
     };
     if project.tasks.is_empty() {
-        return Answer::Proven(
-            Schedule {
-                placements: Vec::new(),
-            },
-            bound,
-        );
+        let placements = Vec::new();
+        return at_once(Answer::Proven(Schedule { placements }, bound));
     }
     let field = field(project, (&ahead, &back), (&bound, &tails));
     let count = project.tasks.len() as u64;
     let placements = (budget.work / 2).saturating_mul(count);
-    let most = (HEURISTIC_MAX / 2).saturating_mul(count);
-    let limit = placements.div_ceil(HEURISTIC_PART).min(most);
+    // The start never depends on the budget, so that a smaller budget does the first part of the same.
+    let limit = placements.min(START_SCHEDULES * count);
     let (mut search, found) = begin(&field, budget, limit);
     let mut standing = Standing {
         best: found.map(|member| member.placements),
@@ -58,9 +71,14 @@ pub fn solve(project: &Project, budget: &Budget) -> Answer {
         work: (placements - limit).saturating_mul(WORK_PER_PLACEMENT),
         heuristic_percent: HEURISTIC_PERCENT,
         threads: budget.threads,
+        stop,
     };
-    improve(&mut search, &mut standing, effort);
-    conclude(project, &ahead, standing)
+    let spent = improve(&mut search, &mut standing, effort);
+    let placements = limit + spent / WORK_PER_PLACEMENT;
+    Solved {
+        answer: conclude(project, &ahead, standing),
+        work: 2 * (placements / count),
+    }
 }
 
 /// What the searches share.

@@ -18,6 +18,8 @@ use crate::learn::{Taste, Var, Verdict};
 
 /// Work of the first round of each worker; later rounds grow by a quarter up to the last.
 const ROUND_FIRST: u64 = 20_000;
+/// And at least this per task, so that no round is shorter than a unit of the budget.
+const ROUND_FIRST_PER_TASK: u64 = 4 * WORK_PER_PLACEMENT;
 const ROUND_LAST: u64 = 1_000_000;
 /// Shorter rounds are not worth a thread.
 const ROUND_THREAD: u64 = 50_000;
@@ -82,16 +84,17 @@ pub(super) enum Outcome {
 }
 
 /// What a contest is about, and what it may spend.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy)]
 pub(super) struct Contest<'a> {
     pub(super) project: &'a Project,
     pub(super) net: &'a Net,
     pub(super) goal: Goal,
-    pub(super) effort: Effort,
+    pub(super) effort: Effort<'a>,
 }
 
 impl Contest<'_> {
-    /// Works until the gap is closed or the work is spent; says how, and what each worker spent.
+    /// Works until the gap is closed, the work is spent or a stop is asked for; says how, and what each worker
+    /// spent. A round that has begun is ended.
     pub(super) fn run(&self, search: &mut Search<'_>, known: &mut Known) -> (Outcome, u64) {
         if self.is_closed(known) {
             return (Outcome::Closed, 0);
@@ -111,15 +114,15 @@ impl Contest<'_> {
             improver,
             prover,
         };
-        let mut quota = ROUND_FIRST;
-        while spent < self.effort.work {
-            quota = quota.min(self.effort.work - spent);
+        let mut quota = ROUND_FIRST.max(ROUND_FIRST_PER_TASK * self.net.len() as u64);
+        let last = ROUND_LAST.max(quota);
+        while spent < self.effort.work && !(self.effort.stop)() {
             let outcome = self.round(&mut workers, known, quota);
             spent += quota;
             if outcome != Outcome::Open {
                 return (outcome, spent);
             }
-            quota = (quota + quota / 4).min(ROUND_LAST);
+            quota = (quota + quota / 4).min(last);
         }
         (Outcome::Open, spent)
     }
@@ -222,7 +225,6 @@ enum Role {
     Prover,
 }
 
-#[derive(Debug)]
 struct Worker<'a> {
     contest: &'a Contest<'a>,
     role: Role,

@@ -34,6 +34,7 @@ fn from_nothing(project: &Project, threads: Threads) -> Standing {
         work: 10_000_000,
         heuristic_percent: 0,
         threads,
+        stop: &|| false,
     };
     improve(&mut Worker::new(&field, 1), &mut standing, effort);
     standing
