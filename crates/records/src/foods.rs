@@ -7,7 +7,7 @@ use larderwright_intake::{Figure, ImportedFood, Nutrient, Portion};
 use larderwright_quantity::Mass;
 
 use crate::error::RecordError;
-use crate::wire::{document, from_json, record, to_json};
+use crate::wire::{Document, document, from_json, record, to_json, version};
 
 /// Imported foods, by their identifier in the source.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -56,7 +56,7 @@ impl FoodBook {
 
 document! {
     /// Imported foods with their published composition.
-    FoodsRecord = FoodBook "food record" 1 {
+    FoodsRecord = FoodBook "food record" upgrades [] {
         /// The foods, in the order of their identifiers.
         foods: Vec<ImportedFood>,
     }
@@ -104,6 +104,9 @@ record! {
         mass: Mass,
     }
 }
+
+/// The version that this program writes; earlier ones are read too.
+pub const FOODS_VERSION: u32 = version(<FoodsRecord as Document>::UPGRADES);
 
 /// The canonical text of a book.
 #[must_use]

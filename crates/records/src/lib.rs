@@ -16,3 +16,4 @@ mod words;
 
 pub use error::RecordError;
 pub use problem::Problem;
+pub use wire::written_hash;

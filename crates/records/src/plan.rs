@@ -14,7 +14,7 @@ use larderwright_model::{
 };
 
 use crate::error::RecordError;
-use crate::wire::{document, from_json, record, to_json, variants};
+use crate::wire::{Document, document, from_json, record, to_json, variants, version};
 
 document! {
     /// One week, decided.
@@ -81,6 +81,9 @@ record! {
         source: String,
     }
 }
+
+/// The version that this program writes; earlier ones are read too.
+pub const PLAN_VERSION: u32 = version(<PlanRecord as Document>::UPGRADES);
 
 /// The canonical text of a plan.
 #[must_use]

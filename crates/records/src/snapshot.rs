@@ -16,7 +16,7 @@ use larderwright_model::{
 };
 
 use crate::error::RecordError;
-use crate::wire::{document, from_json, to_json};
+use crate::wire::{Document, document, from_json, to_json, version};
 
 document! {
     /// Everything a planning run depends on.
@@ -56,6 +56,9 @@ document! {
         eaten_lately: Vec<MealId>,
     }
 }
+
+/// The version that this program writes; earlier ones are read too.
+pub const SNAPSHOT_VERSION: u32 = version(<SnapshotRecord as Document>::UPGRADES);
 
 /// The canonical text of a snapshot.
 #[must_use]

@@ -13,7 +13,8 @@ use serde::{Deserialize, Serialize};
 
 use larderwright_model::Sourced;
 
-pub(crate) use document::{Document, document, from_json, hash, text, to_json};
+pub use document::written_hash;
+pub(crate) use document::{Document, Upgrade, document, from_json, hash, text, to_json, version};
 pub(crate) use leaf::Coded;
 
 /// A noun with its record.
