@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::DateTime;
 use larderwright_model::{
     Batch, BatchId, Component, Cover, Eater, Food, FoodId, Lot, LotId, Meal, Plate, Portion, PortionSource,
-    Snapshot, Step, Way, WeekPlan,
+    Snapshot, Step, StoredLot, Way, WeekPlan,
 };
 use larderwright_quantity::{Mass, Seconds};
 
@@ -33,6 +33,20 @@ impl<'a> Book<'a> {
 
     pub(crate) fn lot(&self, id: &LotId) -> Option<&'a Lot> {
         self.lots.get(id).copied()
+    }
+
+    /// A lot that was in the house before.
+    pub(crate) fn stored(&self, id: &LotId) -> Option<&'a StoredLot> {
+        self.snapshot.lot(id)
+    }
+
+    /// The component that a portion's lot holds, whether cooked this week or before.
+    pub(crate) fn component_in(&self, id: &LotId) -> Option<&'a Component> {
+        match (self.lot(id), self.stored(id)) {
+            (Some(lot), _) => self.lot_component(lot),
+            (None, Some(stored)) => self.snapshot.components.get(&stored.component),
+            (None, None) => None,
+        }
     }
 
     pub(crate) fn food(&self, id: &FoodId) -> Option<&'a Food> {
@@ -105,10 +119,14 @@ impl<'a> Book<'a> {
     pub(crate) fn portion_foods(&self, portion: &Portion) -> Vec<&'a Food> {
         match &portion.source {
             PortionSource::Food(id) => self.food(id).into_iter().collect(),
-            PortionSource::Lot(id) => self
-                .lot(id)
-                .and_then(|lot| self.batch(&lot.origin))
-                .map_or_else(Vec::new, |batch| self.batch_foods(batch)),
+            PortionSource::Lot(id) => {
+                let batch = self.lot(id).and_then(|lot| self.batch(&lot.origin));
+                let before = self.stored(id).into_iter().flat_map(|lot| &lot.foods);
+                batch.map_or_else(
+                    || before.filter_map(|id| self.food(id)).collect(),
+                    |batch| self.batch_foods(batch),
+                )
+            }
         }
     }
 }

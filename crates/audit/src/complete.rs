@@ -93,7 +93,7 @@ fn references(book: &Book<'_>, notes: &mut Notes) {
     }
     for (plate, portion) in book.portions() {
         let known = match &portion.source {
-            PortionSource::Lot(lot) => book.lot(lot).is_some(),
+            PortionSource::Lot(lot) => book.lot(lot).is_some() || book.stored(lot).is_some(),
             PortionSource::Food(food) => book.food(food).is_some(),
         };
         if !known {

@@ -4,6 +4,7 @@
 //! nothing, and its silence never means that food is safe.
 
 mod book;
+mod carried;
 mod complete;
 mod eaters;
 mod keeping;
@@ -41,6 +42,7 @@ pub fn judge(snapshot: &Snapshot, plan: &WeekPlan) -> Vec<Finding> {
     mass::check(&book, &mut notes);
     eaters::check(&book, &mut notes);
     keeping::check(&book, &mut notes);
+    carried::check(&book, &mut notes);
     run::check(&book, &mut notes);
     storage::check(&book, &mut notes);
     order::check(&book, &mut notes);

@@ -128,6 +128,16 @@ rules! {
         "A lot is made before it is eaten.";
     KEEPING_SITTINGS = "keeping.sittings", Fatal, SUMS,
         "A lot lists exactly the sittings that eat from it, in order.";
+    CARRIED_MASS = "carried.mass", Fatal, SUMS,
+        "No more is drawn from a lot in the house than is left.";
+    CARRIED_STATED = "carried.stated", Fatal, SUMS,
+        "What the plan says it takes from a lot in the house is what plates draw.";
+    CARRIED_USE_BY = "carried.use-by", Fatal, PROFILE,
+        "Nothing in the house is eaten after its date.";
+    CARRIED_PULL = "carried.pull", Fatal, "fridge thawing of flat packs, 8-12 h, derived; from memory",
+        "A frozen lot in the house is pulled after the plan is made and in time to thaw.";
+    CARRIED_REHEATED = "carried.reheated", Fatal, "reheating once: common advice of every profile, from memory",
+        "What was warmed before is not planned hot again.";
     KEEPING_PACKED_LOT = "keeping.packed-lot", Fatal, "time out of the fridge by the guidance profile",
         "A packed component that spoils stays cold or is eaten within the limit.";
     KEEPING_PACKED_FOOD = "keeping.packed-food", Fatal, "time out of the fridge by the guidance profile",

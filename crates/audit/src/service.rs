@@ -1,8 +1,8 @@
 //! Service: the minutes before a sitting with finite appliances and one pair of hands.
 
 use larderwright_model::{
-    Appliance, Fate, Finish, Item, LotId, Packed, Portion, PortionSource, Service, ServiceStep, ServiceVerb,
-    Sitting, Where,
+    Appliance, Fate, Finish, Item, LotId, Packed, Place, Portion, PortionSource, Service, ServiceStep,
+    ServiceVerb, Sitting, Where,
 };
 use larderwright_quantity::{Mass, Seconds};
 
@@ -165,17 +165,21 @@ fn warms(verb: &ServiceVerb, item: &Item, finish: Finish) -> Mass {
     }
 }
 
+fn is_cold(book: &Book<'_>, id: &LotId) -> bool {
+    book.lot(id).is_none_or(|lot| lot.fate != Fate::Cupboard)
+        && book.stored(id).is_none_or(|lot| lot.place != Place::Cupboard)
+}
+
 fn taken_out(book: &Book<'_>, service: &Service, notes: &mut Notes) {
     let plates = book
         .portions()
         .filter(|(plate, _)| plate.sitting == service.sitting);
     let mut due: Vec<&LotId> = plates
         .filter_map(|(_, portion)| match &portion.source {
-            PortionSource::Lot(id) => book.lot(id),
+            PortionSource::Lot(id) => Some(id),
             PortionSource::Food(_) => None,
         })
-        .filter(|lot| lot.fate != Fate::Cupboard)
-        .map(|lot| &lot.id)
+        .filter(|id| is_cold(book, id))
         .collect();
     let mut done: Vec<&LotId> = service
         .steps
@@ -184,7 +188,7 @@ fn taken_out(book: &Book<'_>, service: &Service, notes: &mut Notes) {
             ServiceVerb::TakeOut(id) => Some(id),
             _ => None,
         })
-        .filter(|id| book.lot(id).is_none_or(|lot| lot.fate != Fate::Cupboard))
+        .filter(|id| is_cold(book, id))
         .collect();
     for list in [&mut due, &mut done] {
         list.sort_unstable();

@@ -43,13 +43,17 @@ fn kept(book: &Book<'_>, served: &Served<'_>, rule: (&CautionRow, i64), notes: &
     let PortionSource::Lot(id) = &served.portion.source else {
         return;
     };
-    let lot = book.lot(id);
+    // A frozen lot does not age while it is frozen.
+    let made = book.lot(id).map(|lot| lot.pull.unwrap_or(lot.made));
+    let before = book.stored(id).map(|lot| {
+        let entry = book.plan.carried.iter().find(|entry| entry.lot == lot.id);
+        entry.and_then(|entry| entry.pull).unwrap_or(lot.made)
+    });
     let sitting = book.snapshot.sitting(&served.plate.sitting);
-    let (Some(lot), Some(sitting)) = (lot, sitting) else {
+    let (Some(from), Some(sitting)) = (made.or(before), sitting) else {
         return;
     };
-    // A frozen lot does not age while it is frozen.
-    let from = lot.pull.unwrap_or(lot.made).date();
+    let from = from.date();
     let age = sitting.at.date().duration_since(from).as_hours() / 24;
     if age > days {
         let message = format!("`{}` was made some days before", served.portion.item.as_str());

@@ -55,7 +55,7 @@ fn warm<'a>(book: &Book<'a>, sitting: &Sitting, rule: &Rule) -> Vec<&'a str> {
 fn speaks(book: &Book<'_>, portion: &Portion) -> Option<&'static Rule> {
     match &portion.source {
         PortionSource::Lot(id) => {
-            let component = book.lot_component(book.lot(id)?)?;
+            let component = book.component_in(id)?;
             let class = KeepClass::parse(component.keep.as_str())?;
             class.perishable().then_some(&rules::KEEPING_PACKED_LOT)
         }

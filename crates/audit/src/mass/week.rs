@@ -1,7 +1,7 @@
 //! The balance of the whole week, to the milligram. The cooking change comes from the yield law itself, so that
 //! nothing here is a balancing item.
 
-use larderwright_model::Batch;
+use larderwright_model::{Batch, PortionSource};
 use larderwright_quantity::{Mass, Rounding};
 
 use super::batch::pair;
@@ -32,7 +32,11 @@ fn came_in(book: &Book<'_>) -> Mass {
         .map(larderwright_model::OrderLine::bought)
         .sum();
     let stock: Mass = order.from_stock.iter().map(|stock| stock.mass).sum();
-    bought + stock + tap(book)
+    let before = book.portions().filter(
+        |(_, portion)| matches!(&portion.source, PortionSource::Lot(id) if book.stored(id).is_some()),
+    );
+    let before: Mass = before.map(|(_, portion)| portion.mass).sum();
+    bought + stock + tap(book) + before
 }
 
 fn tap(book: &Book<'_>) -> Mass {

@@ -1,5 +1,6 @@
 //! Every rule of the judge is shown to speak: a good plan is broken in one place, and exactly that rule answers.
 
+mod carried;
 mod complete;
 mod eaters;
 mod good;
@@ -67,6 +68,7 @@ fn the_judge_is_silent_about_a_good_plan() {
 #[test]
 fn every_rule_of_the_table_is_shown_to_speak() {
     let shown: BTreeSet<&str> = [
+        carried::shown(),
         complete::shown(),
         eaters::shown(),
         keeping::shown(),

@@ -29,6 +29,7 @@ pub(crate) fn plan() -> WeekPlan {
         },
         batches: batches(),
         lots: lots(),
+        carried: Vec::new(),
         order: order(),
         runs: vec![run()],
         plates: [DINNER, LUNCH]

@@ -29,6 +29,7 @@ pub fn plan() -> WeekPlan {
         menu: menu(&plates),
         batches: batches(),
         lots: lots(),
+        carried: Vec::new(),
         order: order(),
         runs: vec![run::run()],
         services: services(&plates),
