@@ -9,6 +9,7 @@ use larderwright_quantity::System;
 use crate::convert::ConvertArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
+use crate::keep::KeepArgs;
 use crate::schedule::ScheduleArgs;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
@@ -88,6 +89,8 @@ pub(crate) enum Command {
     Import(ImportArgs),
     /// Convert an amount of a food, with what the answer rests on.
     Convert(ConvertArgs),
+    /// Until when cooked food, opened packs and raw meat are to be eaten, by which guidance.
+    Keep(KeepArgs),
     /// Schedule a project of tasks, from a file; the answer is JSON.
     Schedule(ScheduleArgs),
     /// Show a food of the table with the source of every figure.
@@ -216,6 +219,8 @@ mod tests {
             "larderwright convert 1-onion --to g --format json",
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
             "larderwright food red onion",
+            "larderwright keep --item soup --cooked 2026-11-22T18:00 --chilled 19:00 --profile uk --format json",
+            "larderwright keep --list --format json",
             "larderwright schedule j301_1.sm --seconds 0.5 --threads 1 --seed 3",
             "larderwright schedule k20.json --work 2000",
         ] {
@@ -236,6 +241,12 @@ mod tests {
             "larderwright convert 1-onion",
             "larderwright convert 1-onion --to g --region mars",
             "larderwright food",
+            "larderwright keep",
+            "larderwright keep --item soup",
+            "larderwright keep --item stew --cooked 2026-11-22T18:00",
+            "larderwright keep --item soup --cooked yesterday",
+            "larderwright keep --item soup --cooked 2026-11-22T18:00 --thawed 2026-11-23",
+            "larderwright keep --item soup --cooked 2026-11-22T18:00 --profile mars",
             "larderwright schedule",
             "larderwright schedule j301_1.sm --seconds 1 --work 5",
         ] {

@@ -6,6 +6,7 @@ mod convert;
 mod failure;
 mod food;
 mod import;
+mod keep;
 mod planning;
 mod progress;
 mod schedule;
@@ -59,6 +60,7 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Convert(args) => convert::run(args, line.format),
         Command::Schedule(args) => schedule::run(args),
         Command::Food(args) => food::run(args, line.format),
+        Command::Keep(args) => keep::run(args, line.format),
         Command::Import(args) => import::run(args, line.format),
         Command::Example(args) => Ok(example(&args.what, line.format)),
         Command::Schema(args) => schema(&args.name).ok_or_else(|| {

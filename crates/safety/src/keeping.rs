@@ -395,7 +395,12 @@ fn keep(row: &KeepRow, best_by: DateTime, use_by: DateTime) -> Keep {
     }
 }
 
-fn end_of_day(date: Date, days: i64) -> DateTime {
+/// The last minute of a day so many days after another.
+///
+/// # Panics
+/// When it lies outside the calendar.
+#[must_use]
+pub fn end_of_day(date: Date, days: i64) -> DateTime {
     plus(date.at(23, 59, 0, 0), Span::new().days(days))
 }
 

@@ -43,6 +43,21 @@ impl LimitKind {
         Self::DepthMax,
     ];
 
+    /// The word used in answers.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::OutOfFridge => "out-of-fridge",
+            Self::OutOfFridgeHot => "out-of-fridge-hot-day",
+            Self::HotDay => "hot-day",
+            Self::ReheatCore => "reheat-core",
+            Self::FridgeMax => "fridge-max",
+            Self::FreezerMax => "freezer-max",
+            Self::HotMin => "hot-min",
+            Self::DepthMax => "depth-max",
+        }
+    }
+
     /// The unit of the row's value.
     #[must_use]
     pub fn unit(self) -> &'static str {

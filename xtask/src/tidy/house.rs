@@ -91,6 +91,8 @@ pub const EDGES: &[Row] = &[
             "app",
             "intake",
             "records",
+            // `keep` and `cool` answer from the rules themselves.
+            "safety",
             // `schedule` answers project files, nothing of the kitchen.
             "solve",
             "views",

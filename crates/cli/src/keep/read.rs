@@ -1,0 +1,199 @@
+//! Reads the words of the command: classes, profiles, moments, eaters.
+
+use jiff::civil::{Date, DateTime, Time, time};
+use jiff::tz::TimeZone;
+use larderwright_model::{Caution, Profile};
+use larderwright_quantity::Temperature;
+use larderwright_safety::advice::{self, Topic};
+use larderwright_safety::keeping::{KeepClass, classes};
+
+/// A moment as it was said: with its time, as a whole day, or as a time alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Moment {
+    At(DateTime),
+    Day(Date),
+    Clock(Time),
+}
+
+impl Moment {
+    /// A time alone becomes the first such time after another moment.
+    pub(crate) fn after(self, earlier: DateTime) -> Self {
+        match self {
+            Self::Clock(clock) => {
+                let same_day = earlier.date().to_datetime(clock);
+                let next = || same_day.saturating_add(jiff::Span::new().days(1));
+                Self::At(if same_day < earlier { next() } else { same_day })
+            }
+            other => other,
+        }
+    }
+
+    pub(crate) fn is_day(self) -> bool {
+        matches!(self, Self::Day(_))
+    }
+
+    /// The earliest it may have been.
+    pub(crate) fn early(self) -> DateTime {
+        match self {
+            Self::At(at) => at,
+            Self::Day(day) => day.to_datetime(time(0, 0, 0, 0)),
+            Self::Clock(clock) => Date::default().to_datetime(clock),
+        }
+    }
+
+    /// The latest it may have been.
+    pub(crate) fn late(self) -> DateTime {
+        match self {
+            Self::Day(day) => day.to_datetime(time(23, 59, 0, 0)),
+            other => other.early(),
+        }
+    }
+}
+
+pub(crate) fn moment(text: &str) -> Result<Moment, String> {
+    let date_alone = !text.contains(['T', 't', ' ', ':']);
+    let read = if date_alone {
+        text.parse().ok().map(Moment::Day)
+    } else {
+        text.parse().ok().map(Moment::At)
+    };
+    read.filter(|moment| (1900..=9000).contains(&moment.early().year()))
+        .ok_or_else(|| format!("`{text}` is no local time: write `2026-11-22T18:00` or `2026-11-22`"))
+}
+
+pub(crate) fn clock_or_moment(text: &str) -> Result<Moment, String> {
+    let clock = text.contains(':') && !text.contains(['T', 't', ' ', '-']);
+    match text.parse::<Time>() {
+        Ok(read) if clock => Ok(Moment::Clock(read)),
+        _ => moment(text).map_err(|error| format!("{error}, or `18:00`")),
+    }
+}
+
+pub(crate) fn class(text: &str) -> Result<KeepClass, String> {
+    KeepClass::parse(text).ok_or_else(|| {
+        let close = classes()
+            .iter()
+            .map(|class| class.word())
+            .filter(|word| text.split('-').any(|part| part.len() > 2 && word.contains(part)))
+            .collect::<Vec<_>>();
+        let hint = if close.is_empty() {
+            "`larderwright keep --list` shows all".to_owned()
+        } else {
+            format!("did you mean {}?", close.join(", "))
+        };
+        format!("there is no keeping class `{text}`: {hint}")
+    })
+}
+
+pub(crate) fn profile(text: &str) -> Result<Profile, String> {
+    Profile::parse(text).ok_or_else(|| {
+        let words = Profile::ALL.map(Profile::word).join(", ");
+        format!("there is no guidance profile `{text}`: there are {words}")
+    })
+}
+
+pub(crate) fn topic(text: &str) -> Result<Topic, String> {
+    let mut topics: Vec<Topic> = advice::rows().iter().map(|row| row.topic).collect();
+    topics.sort_unstable();
+    topics.dedup();
+    let found = topics.iter().find(|topic| topic.word() == text);
+    found.copied().ok_or_else(|| {
+        let words: Vec<&str> = topics.iter().map(|topic| topic.word()).collect();
+        format!("there is no topic `{text}`: there are {}", words.join(", "))
+    })
+}
+
+const STATES: [(Caution, &str); 5] = [
+    (Caution::Pregnant, "pregnant"),
+    (Caution::Breastfeeding, "breastfeeding"),
+    (Caution::Infant, "infant"),
+    (Caution::ImmuneCompromised, "immune-compromised"),
+    (Caution::OlderThan65, "older-than-65"),
+];
+
+pub(crate) fn state(text: &str) -> Result<Caution, String> {
+    let found = STATES.iter().find(|(_, word)| *word == text);
+    found.map(|(state, _)| *state).ok_or_else(|| {
+        let words = STATES.map(|(_, word)| word).join(", ");
+        format!("there is no state `{text}`: there are {words}")
+    })
+}
+
+pub(crate) fn state_word(state: Caution) -> &'static str {
+    let found = STATES.iter().find(|(known, _)| *known == state);
+    found.map_or("eater at risk", |(_, word)| word)
+}
+
+/// Degrees Celsius with at most one digit behind the point.
+pub(crate) fn degrees(text: &str) -> Result<Temperature, String> {
+    tenths(text)
+        .filter(|tenths| (-600..=3000).contains(tenths))
+        .map(Temperature::from_deci_c)
+        .ok_or_else(|| format!("`{text}` is no temperature in °C: write `3` or `57.2`"))
+}
+
+pub(crate) fn zone(text: &str) -> Result<TimeZone, String> {
+    TimeZone::get(text).map_err(|_| {
+        format!("there is no time zone `{text}`: write an area and a place, as in `Europe/Vienna`")
+    })
+}
+
+/// A decimal figure in tenths; a second digit behind the point is refused.
+pub(crate) fn tenths(text: &str) -> Option<i64> {
+    let (negative, figure) = match text.strip_prefix('-') {
+        Some(rest) => (true, rest),
+        None => (false, text),
+    };
+    let (whole, part) = figure.split_once('.').unwrap_or((figure, "0"));
+    let digits = |text: &str| !text.is_empty() && text.len() <= 6 && text.bytes().all(|b| b.is_ascii_digit());
+    if !digits(whole) || !digits(part) || part.trim_end_matches('0').len() > 1 {
+        return None;
+    }
+    let first = part.as_bytes()[0] - b'0';
+    let value = whole.parse::<i64>().ok()? * 10 + i64::from(first);
+    Some(if negative { -value } else { value })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_time_alone_is_the_next_such_time() {
+        let cooked = moment("2026-11-22T23:00").expect("a time").early();
+        let chilled = clock_or_moment("00:30").expect("a clock").after(cooked);
+        assert_eq!(chilled.early().to_string(), "2026-11-23T00:30:00");
+    }
+
+    #[test]
+    fn what_is_no_moment_is_refused() {
+        for text in [
+            "",
+            "tomorrow",
+            "2026-13-01",
+            "2026-11-22T25:00",
+            "22.11.2026",
+            "0001-01-01",
+        ] {
+            assert!(moment(text).is_err(), "{text}");
+            assert!(clock_or_moment(text).is_err(), "{text}");
+        }
+        assert!(moment("18:00").is_err());
+    }
+
+    #[test]
+    fn figures_have_one_digit_behind_the_point() {
+        assert_eq!(tenths("57.2"), Some(572));
+        assert_eq!(tenths("-18"), Some(-180));
+        assert_eq!(tenths("5.00"), Some(50));
+        for text in ["", "-", ".5", "5.", "1.25", "1e3", "--1", "5,1", "+3"] {
+            assert_eq!(tenths(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_near_miss_is_helped() {
+        assert!(class("rice").expect_err("no class").contains("rice-cooked"));
+        assert!(class("zzz").expect_err("no class").contains("--list"));
+    }
+}
