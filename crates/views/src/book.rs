@@ -113,8 +113,11 @@ impl<'a> Book<'a> {
     }
 
     pub(crate) fn lot_name(self, id: &LotId) -> String {
-        self.lot(id)
-            .map_or_else(|| id.to_string(), |lot| self.component_name(&lot.origin))
+        match (self.lot(id), self.snapshot.lot(id)) {
+            (Some(lot), _) => self.component_name(&lot.origin),
+            (None, Some(before)) => self.item_name(&Item::Component(before.component.clone())),
+            (None, None) => id.to_string(),
+        }
     }
 
     pub(crate) fn cover_name(self, cover: &Cover) -> String {
@@ -193,9 +196,13 @@ impl<'a> Book<'a> {
 
     /// Allergens of what went into a batch.
     pub(crate) fn batch_allergens(self, batch: &BatchId) -> Allergens {
-        let mut allergens = Allergens::default();
         let inputs = self.batch(batch).into_iter().flat_map(|batch| &batch.inputs);
-        for food in inputs.filter_map(|input| self.food(&input.food)) {
+        self.food_allergens(inputs.map(|input| &input.food))
+    }
+
+    fn food_allergens<'f>(self, foods: impl IntoIterator<Item = &'f FoodId>) -> Allergens {
+        let mut allergens = Allergens::default();
+        for food in foods.into_iter().filter_map(|id| self.food(id)) {
             allergens.add(food);
         }
         allergens
@@ -205,16 +212,13 @@ impl<'a> Book<'a> {
     pub(crate) fn portion_allergens(self, portion: &Portion) -> Allergens {
         match &portion.source {
             PortionSource::Lot(id) => {
-                let lot = self.lot(id);
-                lot.map_or_else(Allergens::default, |lot| self.batch_allergens(&lot.origin))
+                let before = self.snapshot.lot(id).into_iter().flat_map(|lot| &lot.foods);
+                self.lot(id).map_or_else(
+                    || self.food_allergens(before),
+                    |lot| self.batch_allergens(&lot.origin),
+                )
             }
-            PortionSource::Food(id) => {
-                let mut allergens = Allergens::default();
-                if let Some(food) = self.food(id) {
-                    allergens.add(food);
-                }
-                allergens
-            }
+            PortionSource::Food(id) => self.food_allergens([id]),
         }
     }
 

@@ -1,7 +1,7 @@
 //! The pull list: what moves from freezer to fridge and when, and what starts before a session.
 
 use jiff::civil::DateTime;
-use larderwright_model::{Fate, Lead, Lot, Snapshot, WeekPlan};
+use larderwright_model::{Carried, Fate, Lead, Lot, Snapshot, WeekPlan};
 
 use crate::book::{Book, day};
 use crate::sheet::{Section, Sheet, SheetKind};
@@ -24,6 +24,7 @@ pub fn pull(snapshot: &Snapshot, plan: &WeekPlan) -> Sheet {
 enum Move<'a> {
     Lead(&'a Lead),
     Pull(&'a Lot),
+    Before(&'a Carried),
 }
 
 /// Everything that has to be thought of outside a session, by time.
@@ -40,12 +41,18 @@ fn moves(book: Book<'_>) -> Section {
         .lots
         .iter()
         .filter_map(|lot| Some((lot.pull?, Move::Pull(lot))));
-    let mut moves: Vec<(DateTime, Move<'_>)> = leads.chain(lots).collect();
+    let before = book
+        .plan
+        .carried
+        .iter()
+        .filter_map(|entry| Some((entry.pull?, Move::Before(entry))));
+    let mut moves: Vec<(DateTime, Move<'_>)> = leads.chain(lots).chain(before).collect();
     moves.sort_by_key(|(at, _)| *at);
     for (at, action) in &moves {
         match action {
             Move::Lead(lead) => add_lead(book, &mut section, lead),
             Move::Pull(lot) => add_pull(book, &mut section, *at, lot),
+            Move::Before(entry) => add_before(book, &mut section, *at, entry),
         }
     }
     if moves.is_empty() {
@@ -92,6 +99,26 @@ fn add_pull(book: Book<'_>, section: &mut Section, at: DateTime, lot: &Lot) {
         format!("{}, {}", book.mass(lot.mass), book.boxes(lot)),
         sittings.join(", "),
         day(lot.keep.use_by.date()),
+    ]);
+}
+
+/// A lot that was frozen before this week.
+fn add_before(book: Book<'_>, section: &mut Section, at: DateTime, entry: &Carried) {
+    let sittings: Vec<String> = entry
+        .sittings
+        .iter()
+        .map(|sitting| book.sitting_name(sitting))
+        .collect();
+    let whole = book.snapshot.lot(&entry.lot).map_or(entry.mass, |lot| lot.mass);
+    section.row([
+        book.when(at),
+        format!(
+            "{}: from the freezer into the fridge, on a plate",
+            book.lot_name(&entry.lot)
+        ),
+        book.mass(whole),
+        sittings.join(", "),
+        day(entry.keep.use_by.date()),
     ]);
 }
 
