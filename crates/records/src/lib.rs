@@ -1,7 +1,9 @@
-//! Formats: the files a household writes, the recipe files, and the versioned records of snapshots and plans.
+//! Formats: the files a household writes, the recipe files, and the versioned records of snapshots,
+//! plans and events.
 //! Reading and writing of texts only; where the texts are kept is not known here.
 
 mod error;
+pub mod event;
 pub mod foods;
 pub mod household;
 pub mod larder;

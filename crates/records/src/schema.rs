@@ -7,6 +7,7 @@ mod recipe_file;
 
 use schemars::{JsonSchema, schema_for};
 
+use crate::event::EventRecord;
 use crate::foods::FoodsRecord;
 use crate::plan::PlanRecord;
 use crate::sheet::SheetRecord;
@@ -23,6 +24,7 @@ pub const SCHEMAS: &[&str] = &[
     "meal",
     "sheet",
     "foods",
+    "event",
 ];
 
 /// The schema of that name, as JSON; `None` when there is none.
@@ -36,6 +38,7 @@ pub fn schema(name: &str) -> Option<String> {
         "meal" => Some(text::<MealFile>()),
         "sheet" => Some(text::<SheetRecord>()),
         "foods" => Some(text::<FoodsRecord>()),
+        "event" => Some(text::<EventRecord>()),
         _ => None,
     }
 }

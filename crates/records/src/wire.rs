@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use larderwright_model::Sourced;
 
 pub use document::written_hash;
-pub(crate) use document::{Document, Upgrade, document, from_json, hash, text, to_json, version};
+pub(crate) use document::{Document, Upgrade, document, from_json, hash, text, to_json, upgraded, version};
 pub(crate) use leaf::Coded;
 
 /// A noun with its record.
@@ -60,7 +60,8 @@ macro_rules! record {
 /// A record with the variants of a noun; fields without a name in the model are named here.
 macro_rules! variants {
     ($(#[$meta:meta])* $record:ident = $model:ident {
-        $($variant:ident $(($($part:ident: $part_kind:ty),*))? $({$($field:ident: $kind:ty),*})?),* $(,)?
+        $($variant:ident $(($($part:ident: $part_kind:ty),*))?
+            $({$($(#[$field_meta:meta])* $field:ident: $kind:ty),* $(,)?})?),* $(,)?
     }) => {
         $(#[$meta])*
         #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
@@ -68,7 +69,7 @@ macro_rules! variants {
         pub(crate) enum $record {
             $($variant
                 $(($(<$part_kind as $crate::wire::Wire>::Record),*))?
-                $({$($field: <$kind as $crate::wire::Wire>::Record),*})?
+                $({$($(#[$field_meta])* $field: <$kind as $crate::wire::Wire>::Record),*})?
             ),*
         }
 

@@ -4,8 +4,8 @@ use jiff::civil::Weekday;
 use larderwright_intake::Nutrient;
 use larderwright_model::{
     Allergen, Appliance, Avoid, Caution, Contact, CoolingMethod, Department, Diet, Equipment, Family, Fate,
-    Finish, FoodKind, Freezing, Hygiene, Need, Occasion, Place, Presence, Priority, Profile, Region, Scales,
-    Serving, Severity, Sex, Skill, Stage, Standing, Station, StorageClass,
+    Finish, FoodKind, Freezing, Hygiene, Need, Occasion, Place, Presence, Priority, Profile, Region,
+    Reported, Scales, Serving, Severity, Sex, Skill, Stage, Standing, Station, StorageClass, WasteReason,
 };
 use larderwright_quantity::System;
 
@@ -117,6 +117,7 @@ words! {
         "us-home" => UsHome, "us-food-service" => UsFoodService, "uk" => Uk, "ca" => Canada,
         "au" => Australia, "eu" => Eu,
     }
+    Reported "way a report came" { "presumed" => Presumed, "told" => Told, "skipped" => Skipped }
     Region "region" { "us" => Us, "uk" => Uk, "eu" => Eu }
     Scales "way to scale" { "appetite" => Appetite, "fixed" => Fixed }
     Serving "way to serve" { "hot" => Hot, "cold" => Cold, "either" => Either }
@@ -137,6 +138,10 @@ words! {
         "freezer" => Freezer, "tap" => Tap,
     }
     System "system of units" { "metric" => Metric, "us" => UsCustomary }
+    WasteReason "reason to throw food away" {
+        "past-date" => PastDate, "spoiled" => Spoiled, "left-out" => LeftOut, "mishap" => Mishap,
+        "plate-scrapings" => PlateScrapings, "unwanted" => Unwanted, "power-cut" => PowerCut,
+    }
     Weekday "weekday" {
         "mon" => Monday, "tue" => Tuesday, "wed" => Wednesday, "thu" => Thursday, "fri" => Friday,
         "sat" => Saturday, "sun" => Sunday,
@@ -155,5 +160,6 @@ mod tests {
         for profile in Profile::ALL {
             assert_eq!(Word::word(profile), profile.word());
         }
+        assert_eq!(<WasteReason as Word>::WORDS, &WasteReason::WORDS);
     }
 }

@@ -58,10 +58,14 @@ pub const EDGES: &[Row] = &[
     row("intake", &["quantity", "reference"], &[]),
     // Lots that came to the house carry the dates that guidance gives them.
     row("ledger", &["quantity", "model", "safety"], &[]),
-    // Labels and plate cards repeat what guidance says of reheating.
-    row("views", &["quantity", "model", "safety"], &[]),
-    // A sheet and an imported food have wire types of their own.
-    row("records", &["quantity", "model", "intake", "views"], &[]),
+    // Labels and plate cards repeat what guidance says of reheating; the page of a food shows its row of the table.
+    row("views", &["quantity", "model", "reference", "safety"], &[]),
+    // A sheet, an imported food and the fold of a lot have wire types of their own.
+    row(
+        "records",
+        &["quantity", "model", "intake", "ledger", "views"],
+        &[],
+    ),
     row(
         "app",
         &[

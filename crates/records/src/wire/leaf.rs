@@ -7,8 +7,8 @@ use std::str::FromStr;
 
 use jiff::civil::{Date, DateTime, Time};
 use larderwright_model::{
-    ActId, BatchId, BoxId, ComponentId, CookId, EaterId, ElementId, FoodId, LotId, MealId, RuleId, SessionId,
-    ShopId, SittingId, StepId, WayId,
+    ActId, BatchId, BoxId, ComponentId, CookId, DeviceId, EaterId, ElementId, EventId, FoodId, LotId, MealId,
+    RuleId, SessionId, ShopId, SittingId, StepId, WayId,
 };
 use larderwright_quantity::{Currency, Density, Length, Mass, Money, Permille, Seconds, Temperature, Volume};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -34,7 +34,7 @@ macro_rules! plain {
     )*};
 }
 
-plain!(bool, i8, i64, u8, u32, u64, usize, String);
+plain!(bool, i8, i32, i64, u8, u32, u64, usize, String);
 
 macro_rules! wholes {
     ($($kind:ident: $from:ident, $get:ident);* $(;)?) => {$(
@@ -85,8 +85,10 @@ ids!(
     BoxId,
     ComponentId,
     CookId,
+    DeviceId,
     EaterId,
     ElementId,
+    EventId,
     FoodId,
     LotId,
     MealId,
