@@ -6,14 +6,18 @@
 
 pub mod batch;
 pub mod books;
+pub mod deed;
 pub mod effective;
 pub mod lot;
 #[cfg(test)]
 mod sample;
+pub mod stock;
 pub mod subject;
 
 pub use batch::{BatchState, batch_state};
 pub use books::{Books, Oddity, lots_of, tick_of};
+pub use deed::Deed;
 pub use effective::{effective, is_undoing};
 pub use lot::{Held, LotState, lot_state};
+pub use stock::{Price, Stock, shelf_lot};
 pub use subject::{Subject, subjects};

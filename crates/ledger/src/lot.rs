@@ -153,9 +153,15 @@ impl Fold {
                 }
             }
         }
-        if touched {
-            state.events += 1;
+        let told = match &event.fact {
+            Fact::Opened { lot } | Fact::Reheated { lot } | Fact::LeftOut { lot, .. } => *lot == state.lot,
+            fact => touched && *fact == Fact::Thawed,
+        };
+        if told {
             self.remember(event);
+        }
+        if touched || told {
+            self.state.events += 1;
         }
     }
 
@@ -163,10 +169,10 @@ impl Fold {
         let state = &mut self.state;
         let at = event.moment.at;
         match &event.fact {
-            Fact::Opened => state.opened = Some(state.opened.map_or(at, |known| known.min(at))),
+            Fact::Opened { .. } => state.opened = Some(state.opened.map_or(at, |known| known.min(at))),
             Fact::Thawed => state.thawed = Some(state.thawed.map_or(at, |known| known.max(at))),
-            Fact::Reheated => state.reheats += 1,
-            Fact::LeftOut { minutes } => state.out_minutes += minutes,
+            Fact::Reheated { .. } => state.reheats += 1,
+            Fact::LeftOut { minutes, .. } => state.out_minutes += minutes,
             _ => {}
         }
     }

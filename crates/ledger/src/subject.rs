@@ -66,14 +66,14 @@ fn told_by(fact: &Fact) -> Option<Subject> {
         Fact::LeftOver { sitting } => sitting.clone().map(Subject::Sitting),
         Fact::Returned { sitting } => Some(Subject::Sitting(sitting.clone())),
         Fact::SessionEnded { session, .. } => Some(Subject::Session(session.clone())),
-        Fact::Opened
-        | Fact::Counted
+        Fact::Opened { lot } | Fact::Reheated { lot } | Fact::LeftOut { lot, .. } => {
+            Some(Subject::Lot(lot.clone()))
+        }
+        Fact::Counted
         | Fact::Moved
         | Fact::Thawed
         | Fact::Discarded { .. }
         | Fact::GivenAway { .. }
-        | Fact::Reheated
-        | Fact::LeftOut { .. }
         | Fact::Checked
         | Fact::Closed { .. }
         | Fact::Undone => None,

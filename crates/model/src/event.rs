@@ -9,7 +9,8 @@ use larderwright_quantity::{Mass, Money, Permille, Temperature};
 
 use crate::household::StockState;
 use crate::id::{
-    BatchId, BoxId, ComponentId, DeviceId, EventId, FoodId, LotId, MealId, SessionId, ShopId, SittingId, WayId,
+    BatchId, BoxId, ComponentId, DeviceId, EventId, FoodId, LotId, MealId, SessionId, ShopId, SittingId,
+    WayId,
 };
 use crate::production::{Keep, Place};
 
@@ -264,7 +265,10 @@ pub enum Fact {
         total: Money,
     },
     /// A lot was opened.
-    Opened,
+    Opened {
+        /// Which.
+        lot: LotId,
+    },
     /// A lot or food was counted or weighed.
     Counted,
     /// A food was ticked on the list of what is at home, without an amount.
@@ -315,9 +319,14 @@ pub enum Fact {
         to: String,
     },
     /// A lot was warmed.
-    Reheated,
+    Reheated {
+        /// Which.
+        lot: LotId,
+    },
     /// A lot stood out of the cold.
     LeftOut {
+        /// Which.
+        lot: LotId,
         /// For how many minutes.
         minutes: i64,
     },

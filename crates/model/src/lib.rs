@@ -30,8 +30,8 @@ pub use component::{
 pub use conflict::{Conflict, Stage};
 pub use demand::{Demand, Draw};
 pub use event::{
-    Account, Clock, CookedFact, Event, Fact, Goods, LotCard, Measured, Moment, Move, Reading, Reported, ServedFact,
-    WasteReason,
+    Account, Clock, CookedFact, Event, Fact, Goods, LotCard, Measured, Moment, Move, Reading, Reported,
+    ServedFact, WasteReason,
 };
 pub use finding::{Finding, Severity};
 pub use food::{
@@ -43,8 +43,8 @@ pub use household::{
     Profile, Sex, StandingItem, StockItem, StockState, Wishes,
 };
 pub use id::{
-    ActId, BatchId, BoxId, ComponentId, CookId, DeviceId, EaterId, ElementId, EventId, FoodId, LotId, MealId, RuleId, SessionId,
-    ShopId, SittingId, StepId, WayId,
+    ActId, BatchId, BoxId, ComponentId, CookId, DeviceId, EaterId, ElementId, EventId, FoodId, LotId, MealId,
+    RuleId, SessionId, ShopId, SittingId, StepId, WayId,
 };
 pub use kitchen::{BoxKind, Cook, Kitchen, Oven, Pot, Tray};
 pub use law::{Law, Spread};
