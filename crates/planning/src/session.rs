@@ -7,6 +7,7 @@ mod decode;
 mod lead;
 mod oven;
 mod project;
+pub mod replan;
 mod rooms;
 mod text;
 
@@ -68,7 +69,7 @@ pub fn schedule(
         solver::Answer::Infeasible(conflict) => return Err(impossible(session, &network, conflict.tasks())),
         solver::Answer::Stopped(_) => return Err(impossible(session, &network, &[])),
     };
-    let run = decode::run(snapshot, session, &network, &schedule, &bound);
+    let run = decode::run(snapshot, session, (&network, None), (&schedule, &bound));
     let report = report(session, &run, proven, &own);
     Ok(SessionResult { run, report })
 }

@@ -11,29 +11,40 @@ use super::lead;
 use super::project::{Kind, Network};
 use super::rooms::Room;
 
+/// What a new run takes over from the one before it, by task.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Kept {
+    /// Identifiers of acts.
+    pub names: BTreeMap<usize, ActId>,
+    /// Acts that have begun: their stations and hands stay as they were.
+    pub begun: BTreeMap<usize, Act>,
+}
+
 /// The run that a schedule stands for.
 pub(super) fn run(
     snapshot: &Snapshot,
     session: &Session,
-    network: &Network,
-    schedule: &Schedule,
-    bound: &Bound,
+    (network, kept): (&Network, Option<&Kept>),
+    (schedule, bound): (&Schedule, &Bound),
 ) -> Run {
     let clock = |minute: i64| session.from.saturating_add(Span::new().minutes(minute));
-    let stations = stations(network, schedule);
+    let stations = stations(network, kept, schedule);
     let oven = oven(network, schedule, &clock);
     let mut order: Vec<usize> = (0..network.tasks.len()).collect();
     order.sort_by_key(|ix| (schedule.placements[*ix].start, schedule.placements[*ix].end, *ix));
-    let names: BTreeMap<usize, ActId> = order
-        .iter()
-        .enumerate()
-        .map(|(n, ix)| (*ix, ActId::new(&format!("{}-{:03}", session.id, n + 1))))
-        .collect();
+    let names = names(session, &order, kept);
     let cooks = network.rooms.cook_ids();
     let mut acts = Vec::new();
     for ix in &order {
         let info = &network.tasks[*ix];
         let placement = schedule.placements[*ix];
+        let begun = kept.and_then(|kept| kept.begun.get(ix));
+        let who = || {
+            info.cooks[placement.mode]
+                .iter()
+                .map(|cook| cooks[*cook].clone())
+                .collect()
+        };
         let first_heat = oven.first().map(|setting| setting.temperature);
         acts.push(Act {
             id: names[ix].clone(),
@@ -46,10 +57,7 @@ pub(super) fn run(
             load: info.load,
             start: clock(placement.start),
             end: clock(placement.end),
-            who: info.cooks[placement.mode]
-                .iter()
-                .map(|cook| cooks[*cook].clone())
-                .collect(),
+            who: begun.map_or_else(who, |act| act.who.clone()),
             stations: stations[*ix].clone(),
             oven: if info.kind == Kind::Preheat {
                 first_heat
@@ -72,6 +80,20 @@ pub(super) fn run(
     }
 }
 
+/// Acts are numbered by start; those that have a name keep it.
+fn names(session: &Session, order: &[usize], kept: Option<&Kept>) -> BTreeMap<usize, ActId> {
+    let mut names = kept.map_or_else(BTreeMap::new, |kept| kept.names.clone());
+    let fresh = (1..).map(|number| ActId::new(&format!("{}-{number:03}", session.id)));
+    let taken: Vec<ActId> = names.values().cloned().collect();
+    let mut fresh = fresh.filter(|name| !taken.contains(name));
+    for ix in order {
+        if !names.contains_key(ix) {
+            names.insert(*ix, fresh.next().expect("numbers never end"));
+        }
+    }
+    names
+}
+
 fn kind(kind: &Kind, names: &BTreeMap<usize, ActId>) -> ActKind {
     match kind {
         Kind::Preflight => ActKind::Preflight,
@@ -87,8 +109,11 @@ fn kind(kind: &Kind, names: &BTreeMap<usize, ActId>) -> ActKind {
 }
 
 /// Numbers alike things: whoever starts first takes the lowest number that is free.
-fn stations(network: &Network, schedule: &Schedule) -> Vec<Vec<String>> {
+fn stations(network: &Network, kept: Option<&Kept>, schedule: &Schedule) -> Vec<Vec<String>> {
     let mut stations = vec![Vec::new(); network.tasks.len()];
+    for (ix, act) in kept.iter().flat_map(|kept| &kept.begun) {
+        stations[*ix].clone_from(&act.stations);
+    }
     for room in network.rooms.all() {
         number(network, schedule, room, &mut stations);
     }
@@ -112,6 +137,19 @@ fn number(network: &Network, schedule: &Schedule, room: &Room, stations: &mut [V
     let mut last_used: BTreeMap<&BatchId, usize> = BTreeMap::new();
     for (start, end, ix, amount) in users {
         let batch = network.tasks[ix].batch.as_ref();
+        let name = |unit: usize| format!("{} {}", room.word, u32::try_from(unit).unwrap_or(0) + room.first);
+        let held: Vec<usize> = (0..free_from.len())
+            .filter(|unit| stations[ix].contains(&name(*unit)))
+            .collect();
+        if !held.is_empty() {
+            for unit in held {
+                free_from[unit] = end;
+                if let Some(batch) = batch {
+                    last_used.insert(batch, unit);
+                }
+            }
+            continue;
+        }
         let mut order: Vec<usize> = (0..free_from.len())
             .filter(|unit| free_from[*unit] <= start)
             .collect();
@@ -120,8 +158,7 @@ fn number(network: &Network, schedule: &Schedule, room: &Room, stations: &mut [V
         order.sort_by_key(|unit| (Some(*unit) != stay, *unit));
         for unit in order.into_iter().take(usize::try_from(amount).unwrap_or(0)) {
             free_from[unit] = end;
-            let number = u32::try_from(unit).unwrap_or(0) + room.first;
-            stations[ix].push(format!("{} {number}", room.word));
+            stations[ix].push(name(unit));
             if let Some(batch) = batch {
                 last_used.insert(batch, unit);
             }

@@ -8,8 +8,8 @@ mod equipment;
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
-    Snapshot, Step, StepId,
+    ActKind, Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session,
+    Skill, Snapshot, Step, StepId,
 };
 use larderwright_quantity::{Rounding, Seconds, Temperature};
 use larderwright_safety::keeping;
@@ -34,6 +34,22 @@ pub(super) enum Kind {
     Cool,
     PackOut,
     ClearDown,
+}
+
+impl Kind {
+    /// Whether an act is of this sort.
+    pub(super) fn is(&self, act: &ActKind) -> bool {
+        matches!(
+            (self, act),
+            (Self::Preflight, ActKind::Preflight)
+                | (Self::Preheat, ActKind::Preheat)
+                | (Self::Step, ActKind::Step)
+                | (Self::Visit { .. }, ActKind::Visit { .. })
+                | (Self::Cool, ActKind::Cool)
+                | (Self::PackOut, ActKind::PackOut)
+                | (Self::ClearDown, ActKind::ClearDown)
+        )
+    }
 }
 
 /// A task with what the run sheet says of it.

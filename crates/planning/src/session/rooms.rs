@@ -16,6 +16,7 @@ pub(super) struct Room {
 }
 
 /// All capacities of a session.
+#[derive(Clone)]
 pub(super) struct Rooms {
     pub cooks: Vec<(Cook, ResourceIx)>,
     pub burners: Room,

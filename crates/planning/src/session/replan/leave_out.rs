@@ -1,0 +1,58 @@
+//! Which batches may be left out, and what harm that does.
+
+use std::collections::BTreeSet;
+
+use larderwright_model::{BatchId, Lot, SittingId, Snapshot};
+
+use super::rest::{Course, Stage};
+
+/// A batch that may be left out.
+#[derive(Clone, Debug)]
+pub(super) struct Candidate {
+    pub batch: BatchId,
+    /// Covers that were to eat from it, then whether work on it has begun, then what was to come out, in mg.
+    harm: (usize, bool, i64),
+}
+
+/// Batches of which nothing has been on the fire or in the oven yet, the least harm first.
+pub(super) fn candidates(course: &Course<'_>, lots: &[Lot]) -> Vec<Candidate> {
+    let mut found: Vec<Candidate> = Vec::new();
+    for batch in &course.network.batches {
+        let own = || {
+            let tasks = course.network.tasks.iter().enumerate();
+            tasks
+                .filter(|(_, info)| info.batch.as_ref() == Some(&batch.id))
+                .map(|(task, _)| task)
+        };
+        let is_over = own().all(|task| matches!(course.stage(task), Stage::Over(..)));
+        if is_over || own().any(|task| course.has_begun(task) && course.is_hot(task)) {
+            continue;
+        }
+        let covers = sittings(lots, &batch.id)
+            .iter()
+            .map(|id| covers(course.snapshot, id))
+            .sum();
+        found.push(Candidate {
+            batch: batch.id.clone(),
+            harm: (
+                covers,
+                own().any(|task| course.has_begun(task)),
+                batch.demand.mg(),
+            ),
+        });
+    }
+    found.sort_by(|a, b| (a.harm, &a.batch).cmp(&(b.harm, &b.batch)));
+    found
+}
+
+/// Who was to eat from a batch, by time.
+pub(super) fn sittings(lots: &[Lot], batch: &BatchId) -> Vec<SittingId> {
+    let own = lots.iter().filter(|lot| lot.origin == *batch);
+    let all: BTreeSet<&SittingId> = own.flat_map(|lot| &lot.sittings).collect();
+    all.into_iter().cloned().collect()
+}
+
+fn covers(snapshot: &Snapshot, id: &SittingId) -> usize {
+    let found = snapshot.sittings.iter().find(|sitting| sitting.id == *id);
+    found.map_or(1, larderwright_model::Sitting::covers)
+}
