@@ -9,6 +9,7 @@ mod book;
 pub mod labels;
 pub mod menu;
 pub mod order;
+pub mod page;
 pub mod plates;
 pub mod prep;
 pub mod production;

@@ -105,7 +105,7 @@ const LEFT_MIN: Mass = Mass::from_g(10);
 const LOOSE: &str = "loose, per 100 g";
 
 /// How many packs, or how much of what is sold loose.
-fn bought_count(book: Book<'_>, line: &OrderLine) -> String {
+pub(crate) fn bought_count(book: Book<'_>, line: &OrderLine) -> String {
     if line.pack == LOOSE {
         book.mass(line.bought())
     } else {
@@ -114,7 +114,7 @@ fn bought_count(book: Book<'_>, line: &OrderLine) -> String {
 }
 
 /// The pack as the shopper reads it.
-fn pack_words(line: &OrderLine) -> &str {
+pub(crate) fn pack_words(line: &OrderLine) -> &str {
     if line.pack == LOOSE { "loose" } else { &line.pack }
 }
 
@@ -177,7 +177,7 @@ pub(crate) fn label_words(allergens: &[Allergen]) -> String {
 }
 
 /// What a line is bought for, each once.
-fn purposes(book: Book<'_>, purposes: &[Purpose]) -> Vec<String> {
+pub(crate) fn purposes(book: Book<'_>, purposes: &[Purpose]) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for purpose in purposes {
         let word = match purpose {
@@ -206,7 +206,7 @@ fn basis_mark(basis: &PriceBasis) -> &'static str {
     }
 }
 
-fn price_notes(lines: &[OrderLine]) -> Vec<String> {
+pub(crate) fn price_notes(lines: &[OrderLine]) -> Vec<String> {
     let mut notes = Vec::new();
     if lines.iter().any(|line| line.basis == PriceBasis::Household) {
         notes.push("h: price the household wrote down.".into());
@@ -229,7 +229,7 @@ fn price_notes(lines: &[OrderLine]) -> Vec<String> {
     notes
 }
 
-fn department_name(department: Department) -> &'static str {
+pub(crate) fn department_name(department: Department) -> &'static str {
     match department {
         Department::Produce => "Fruit and vegetables",
         Department::Bakery => "Bakery",

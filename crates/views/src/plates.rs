@@ -30,7 +30,7 @@ pub fn plates(snapshot: &Snapshot, plan: &WeekPlan) -> Sheet {
 }
 
 /// When the plates have to be ready: at the sitting, or when the food is packed.
-fn ready(sitting: &Sitting) -> DateTime {
+pub(crate) fn ready(sitting: &Sitting) -> DateTime {
     sitting.leaves_fridge()
 }
 
@@ -76,7 +76,7 @@ fn steps(book: Book<'_>, sitting: &Sitting) -> Section {
     section
 }
 
-fn before(at: DateTime, length: Seconds) -> DateTime {
+pub(crate) fn before(at: DateTime, length: Seconds) -> DateTime {
     at.checked_sub(jiff::Span::new().seconds(length.secs()))
         .unwrap_or(at)
 }
@@ -85,7 +85,7 @@ fn minutes(length: Seconds) -> String {
     length.mins(Rounding::Up).to_string()
 }
 
-fn meal_text(book: Book<'_>, sitting: &Sitting) -> Option<String> {
+pub(crate) fn meal_text(book: Book<'_>, sitting: &Sitting) -> Option<String> {
     let choice = book
         .plan
         .menu
@@ -95,7 +95,7 @@ fn meal_text(book: Book<'_>, sitting: &Sitting) -> Option<String> {
     Some(book.snapshot.meals.get(&choice.meal)?.text.clone())
 }
 
-fn packed_words(packed: larderwright_model::Packed) -> String {
+pub(crate) fn packed_words(packed: larderwright_model::Packed) -> String {
     let cold = match (packed.ice_pack, packed.fridge) {
         (true, true) => "An ice pack goes along; into the fridge there.",
         (true, false) => "An ice pack goes along, frozen through.",
@@ -110,7 +110,7 @@ fn packed_words(packed: larderwright_model::Packed) -> String {
     format!("{cold}{warm}")
 }
 
-fn step_words(book: Book<'_>, service: &Service, step: &ServiceStep) -> (String, String) {
+pub(crate) fn step_words(book: Book<'_>, service: &Service, step: &ServiceStep) -> (String, String) {
     let on = step.appliance.map_or_else(String::new, |appliance| {
         format!(" {}", appliance_words(appliance))
     });
@@ -139,7 +139,7 @@ fn item_amount(book: Book<'_>, item: &Item, mass: Mass) -> String {
     }
 }
 
-fn appliance_words(appliance: Appliance) -> &'static str {
+pub(crate) fn appliance_words(appliance: Appliance) -> &'static str {
     match appliance {
         Appliance::Microwave => "in the microwave, covered",
         Appliance::Burner => "on the stove",
@@ -149,7 +149,7 @@ fn appliance_words(appliance: Appliance) -> &'static str {
 }
 
 /// Names only when it is not for all.
-fn for_whom(book: Book<'_>, sitting: &Sitting, step: &ServiceStep) -> String {
+pub(crate) fn for_whom(book: Book<'_>, sitting: &Sitting, step: &ServiceStep) -> String {
     if step.covers.is_empty() || step.covers.len() == sitting.covers() {
         return "all".into();
     }

@@ -166,7 +166,7 @@ fn packed(book: Book<'_>, act: &Act) -> Vec<[String; 6]> {
 }
 
 /// What the action takes in hand: foods of a step, boxes of a pack-out, the way of cooling.
-fn how_much(book: Book<'_>, act: &Act) -> String {
+pub(crate) fn how_much(book: Book<'_>, act: &Act) -> String {
     let lots = || act.batches.iter().flat_map(|batch| book.lots(batch));
     let mut words: Vec<String> = match (&act.kind, &act.step) {
         (ActKind::Step, Some(step)) => {

@@ -257,7 +257,7 @@ fn finding_cells(book: Book<'_>, finding: &Finding) -> [String; 2] {
 }
 
 /// Identifiers turned into the words a person uses.
-fn plain(book: Book<'_>, text: &str) -> String {
+pub(crate) fn plain(book: Book<'_>, text: &str) -> String {
     let mut text = text.to_owned();
     for sitting in book.snapshot.sittings.iter().rev() {
         if text.contains(sitting.id.as_str()) {
@@ -313,7 +313,7 @@ fn why(book: Book<'_>) -> Section {
     section
 }
 
-fn answer_words(answer: Answer) -> String {
+pub(crate) fn answer_words(answer: Answer) -> String {
     match answer {
         Answer::Proven => "none better exists".into(),
         Answer::Within(permille) => format!("within {}.{}\u{a0}% of the best", permille / 10, permille % 10),
