@@ -66,6 +66,8 @@ pub const EDGES: &[Row] = &[
         &["quantity", "model", "intake", "ledger", "views"],
         &[],
     ),
+    // The port speaks of folds, and its import and export of records.
+    row("store", &["quantity", "model", "ledger", "records"], &[]),
     row(
         "app",
         &[
