@@ -1,12 +1,13 @@
 //! Published rules of food safety as rows of data, and the arithmetic that reads them.
 //!
 //! How long food keeps, how hot and cold it has to be, how long it may stand, and where stricter care is
-//! usual. Rules decide what the program says; nothing here models growth or heat, and nothing here says that
-//! food is safe. Local food-safety authorities have the last word.
+//! usual. Rules decide what the program says; physics in [`cooling`] may only be stricter, or explain. Nothing here says
+//! that food is safe. Local food-safety authorities have the last word.
 
 pub mod advice;
 pub mod cautions;
 pub mod chilling;
+pub mod cooling;
 pub mod hazards;
 pub mod keeping;
 pub mod limits;
