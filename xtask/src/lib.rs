@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod bench_lookups;
+pub mod bench_schedule;
 pub mod ci;
 pub mod data;
 pub mod machine;

@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use xtask::{bench, bench_lookups, ci, data, machine, tidy};
+use xtask::{bench, bench_lookups, bench_schedule, ci, data, machine, tidy};
 
 const USAGE: &str = "\
 usage: cargo xtask CHORE
@@ -10,7 +10,9 @@ usage: cargo xtask CHORE
   tidy              the house rules alone
   data [ARG...]     generate the committed tables, or check them
   bench [--runs N]  how long planning the demo week takes
-  bench lookups     how long looking up a food takes";
+  bench lookups     how long looking up a food takes
+  bench schedule --set SET [--against cpsat]
+                    how well projects are scheduled";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -20,6 +22,7 @@ fn main() -> ExitCode {
         ["tidy"] => tidy::run(&machine::root()),
         ["data", ..] => data::run(&args[1..]),
         ["bench", "lookups"] => bench_lookups::run_all(),
+        ["bench", "schedule", ..] => bench_schedule::run_all(&args[2..]),
         ["bench", ..] => bench::run_all(&args[1..]),
         ["help" | "--help" | "-h"] => {
             println!("{USAGE}");
