@@ -1,6 +1,6 @@
 //! From a household and a Monday to the snapshot that a planning run depends on, and nothing else.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime, Weekday};
 use larderwright_model::{ComponentId, FoodId, Household, MealId, Snapshot};
@@ -73,6 +73,8 @@ pub fn build_snapshot(
         components: larder.components,
         meals: larder.meals,
         lots: Vec::new(),
+        habits: BTreeMap::new(),
+        learnt: Vec::new(),
         eaten_lately: options.eaten_lately,
         tables: TABLES.into(),
         seed: options.seed,

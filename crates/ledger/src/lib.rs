@@ -6,9 +6,13 @@
 
 pub mod batch;
 pub mod books;
+pub mod calibrate;
 pub mod deed;
 pub mod effective;
+pub mod life;
 pub mod lot;
+pub mod prices;
+pub mod review;
 #[cfg(test)]
 mod sample;
 pub mod stock;
@@ -16,8 +20,11 @@ pub mod subject;
 
 pub use batch::{BatchState, batch_state};
 pub use books::{Books, Oddity, lots_of, tick_of};
+pub use calibrate::Lessons;
 pub use deed::Deed;
 pub use effective::{effective, is_undoing};
+pub use life::WeekState;
 pub use lot::{Held, LotState, lot_state};
+pub use review::Review;
 pub use stock::{Price, Stock, shelf_lot};
 pub use subject::{Subject, subjects};

@@ -9,8 +9,8 @@ use larderwright_quantity::{Mass, Money, Permille, Temperature};
 
 use crate::household::StockState;
 use crate::id::{
-    BatchId, BoxId, ComponentId, DeviceId, EventId, FoodId, LotId, MealId, SessionId, ShopId, SittingId,
-    WayId,
+    BatchId, BoxId, ComponentId, DeviceId, EaterId, EventId, FoodId, LotId, MealId, SessionId, ShopId,
+    SittingId, WayId,
 };
 use crate::production::{Keep, Place};
 
@@ -208,7 +208,9 @@ pub struct ServedFact {
     pub sitting: SittingId,
     /// What was on the table.
     pub meal: Option<MealId>,
-    /// How many plates.
+    /// Who of the household ate.
+    pub eaters: Vec<EaterId>,
+    /// How many plates, guests included.
     pub covers: u32,
     /// The mass the plan meant to be eaten.
     pub planned: Mass,

@@ -3,12 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime};
-use larderwright_quantity::Mass;
+use larderwright_quantity::{Mass, Permille};
 
 use crate::component::Component;
 use crate::food::Food;
 use crate::household::Household;
-use crate::id::{BoxId, ComponentId, FoodId, LotId, MealId, SessionId, SittingId};
+use crate::id::{BoxId, ComponentId, EaterId, FoodId, LotId, MealId, SessionId, SittingId};
 use crate::meal::Meal;
 use crate::production::{Keep, Place};
 use crate::week::{Session, Shop, Sitting};
@@ -61,6 +61,10 @@ pub struct Snapshot {
     pub meals: BTreeMap<MealId, Meal>,
     /// Lots of components in the house, by use-by.
     pub lots: Vec<StoredLot>,
+    /// How much each eater has eaten of what was planned, per thousand, where the household's own sittings say so.
+    pub habits: BTreeMap<EaterId, Permille>,
+    /// What the household's own weeks have taught, a sentence each.
+    pub learnt: Vec<String>,
     /// Meals eaten lately, most recent first: for variety.
     pub eaten_lately: Vec<MealId>,
     /// Version of the reference tables.

@@ -4,7 +4,7 @@
 //! Dietary Reference Intakes for Energy (2005), relative to 2,000 kcal. The coefficients are the
 //! published decimals times a hundred, so that whole numbers do.
 
-use larderwright_model::{Appetite, Eater, Physique, Sex};
+use larderwright_model::{Appetite, Eater, Physique, Sex, Snapshot};
 use larderwright_quantity::{Permille, Rounding, mul_div};
 
 /// The energy that a usual adult portion stands for.
@@ -61,6 +61,18 @@ pub fn energy_kcal(body: &Physique) -> i64 {
             weight(936) + height(72_600),
         ),
     }
+}
+
+/// The factor on a usual adult portion, as the household's own sittings have corrected it.
+#[must_use]
+pub fn factor_here(snapshot: &Snapshot, eater: &Eater) -> Permille {
+    let habit = snapshot.habits.get(&eater.id).copied().unwrap_or(Permille::ONE);
+    Permille::from_permille(mul_div(
+        factor(eater).permille(),
+        habit.permille(),
+        1000,
+        Rounding::Nearest,
+    ))
 }
 
 /// The factor on a usual adult portion.

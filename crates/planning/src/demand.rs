@@ -41,7 +41,7 @@ fn factor(snapshot: &Snapshot, cover: &Cover) -> Permille {
         Cover::Eater(id) => snapshot
             .household
             .eater(id)
-            .map_or(Permille::ONE, appetite::factor),
+            .map_or(Permille::ONE, |eater| appetite::factor_here(snapshot, eater)),
         Cover::Guest(_) => Permille::ONE,
     }
 }

@@ -16,9 +16,17 @@ use larderwright_model::{
 use crate::error::RecordError;
 use crate::wire::{Document, document, from_json, record, to_json, variants, version};
 
+/// The first version knew nothing of what is in the house already.
+fn without_memory(mut value: serde_json::Value) -> serde_json::Value {
+    if let Some(fields) = value.as_object_mut() {
+        fields.insert("carried".into(), serde_json::json!([]));
+    }
+    value
+}
+
 document! {
     /// One week, decided.
-    PlanRecord = WeekPlan "plan" upgrades [] {
+    PlanRecord = WeekPlan "plan" upgrades [without_memory] {
         /// Hash of the plan it replaces, if any.
         parent: Option<String>,
         /// Hash of the snapshot it was made from.
@@ -38,7 +46,6 @@ document! {
         /// Lots by batch.
         lots: Vec<Lot>,
         /// What is taken from lots that were in the house before, by lot.
-        #[serde(default, skip_serializing_if = "Vec::is_empty")]
         carried: Vec<Carried>,
         /// What to buy.
         order: Order,

@@ -11,16 +11,27 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
-    Component, ComponentId, Food, FoodId, Household, Meal, MealId, Session, Shop, Sitting, Snapshot,
+    Component, ComponentId, EaterId, Food, FoodId, Household, Meal, MealId, Session, Shop, Sitting, Snapshot,
     StoredLot,
 };
+use larderwright_quantity::Permille;
 
 use crate::error::RecordError;
 use crate::wire::{Document, document, from_json, to_json, version};
 
+/// The first version knew nothing of what is in the house already.
+fn without_memory(mut value: serde_json::Value) -> serde_json::Value {
+    if let Some(fields) = value.as_object_mut() {
+        fields.insert("lots".into(), serde_json::json!([]));
+        fields.insert("habits".into(), serde_json::json!({}));
+        fields.insert("learnt".into(), serde_json::json!([]));
+    }
+    value
+}
+
 document! {
     /// Everything a planning run depends on.
-    SnapshotRecord = Snapshot "snapshot" upgrades [] {
+    SnapshotRecord = Snapshot "snapshot" upgrades [without_memory] {
         /// Hash of the plan that the new one would replace.
         parent: Option<String>,
         /// When the plan is made, as local time.
@@ -50,8 +61,11 @@ document! {
         /// Meals by identifier.
         meals: BTreeMap<MealId, Meal>,
         /// Lots of components in the house, by use-by.
-        #[serde(default, skip_serializing_if = "Vec::is_empty")]
         lots: Vec<StoredLot>,
+        /// How much each eater has eaten of what was planned, per thousand.
+        habits: BTreeMap<EaterId, Permille>,
+        /// What the household's own weeks have taught, a sentence each.
+        learnt: Vec<String>,
         /// Meals eaten lately, most recent first.
         eaten_lately: Vec<MealId>,
     }

@@ -59,11 +59,11 @@ fn a_changed_text_is_refused() {
 
 #[test]
 fn another_version_is_refused_by_its_number() {
-    let later = PLAN.replacen("\"v\": 1", "\"v\": 2, \"mood\": \"good\"", 1);
+    let later = PLAN.replacen("\"v\": 2", "\"v\": 3, \"mood\": \"good\"", 1);
     let error = plan_from_json(&later).expect_err("the version is unknown");
     assert_eq!(
         error.to_string(),
-        "the plan has version `2`, and this program reads version `1`"
+        "the plan has version `3`, and this program reads version `2`"
     );
 }
 

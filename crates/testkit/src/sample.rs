@@ -63,6 +63,8 @@ pub fn snapshot() -> Snapshot {
             .map(|meal| (meal.id.clone(), meal))
             .collect(),
         lots: Vec::new(),
+        habits: std::collections::BTreeMap::new(),
+        learnt: Vec::new(),
         eaten_lately: Vec::new(),
         tables: "sample".into(),
         seed: 1,

@@ -57,6 +57,8 @@ pub(crate) fn snapshot() -> Snapshot {
             .into(),
         meals: [meal()].map(|meal| (meal.id.clone(), meal)).into(),
         lots: Vec::new(),
+        habits: BTreeMap::new(),
+        learnt: Vec::new(),
         eaten_lately: Vec::new(),
         tables: "test".to_owned(),
         seed: 1,

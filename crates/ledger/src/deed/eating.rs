@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    Account, EventId, Fact, FoodId, Goods, Item, LotCard, LotId, MealId, Move, Place, Plate, PortionSource,
-    Reported, ServedFact, SittingId,
+    Account, Cover, EaterId, EventId, Fact, FoodId, Goods, Item, LotCard, LotId, MealId, Move, Place, Plate,
+    PortionSource, Reported, ServedFact, SittingId,
 };
 use larderwright_quantity::{Mass, Rounding, mul_div};
 
@@ -37,6 +37,7 @@ pub fn served(stock: &mut Stock, plates: &Plates<'_>, reported: Reported) -> Dee
     let mut deed = Deed::of(Fact::Served(ServedFact {
         sitting: plates.sitting.clone(),
         meal: plates.plates.first().map(|plate| plate.meal.clone()),
+        eaters: eaters(plates),
         covers: u32::try_from(plates.plates.len()).expect("a table seats few"),
         planned: plates
             .plates
@@ -59,6 +60,16 @@ pub fn served(stock: &mut Stock, plates: &Plates<'_>, reported: Reported) -> Dee
         }
     }
     deed
+}
+
+fn eaters(plates: &Plates<'_>) -> Vec<EaterId> {
+    let covers = plates.plates.iter().map(|plate| &plate.cover);
+    covers
+        .filter_map(|cover| match cover {
+            Cover::Eater(id) => Some(id.clone()),
+            Cover::Guest(_) => None,
+        })
+        .collect()
 }
 
 /// Masses by source, each source once.
@@ -102,6 +113,7 @@ pub fn skipped(sitting: &SittingId) -> Deed {
     let fact = ServedFact {
         sitting: sitting.clone(),
         meal: None,
+        eaters: Vec::new(),
         covers: 0,
         planned: Mass::ZERO,
         reported: Reported::Skipped,

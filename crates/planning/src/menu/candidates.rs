@@ -51,7 +51,7 @@ impl<'a> Builder<'a, '_> {
             .collect();
         let mut factors: Vec<i64> = eaters
             .iter()
-            .map(|eater| appetite::factor(eater).permille())
+            .map(|eater| appetite::factor_here(snapshot, eater).permille())
             .collect();
         covers.extend((1..=sitting.guests).map(Cover::Guest));
         factors.resize(covers.len(), 1000);

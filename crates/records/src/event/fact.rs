@@ -2,8 +2,8 @@
 
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
-    BatchId, ComponentId, CookedFact, Fact, FoodId, MealId, Measured, Reading, Reported, ServedFact,
-    SessionId, ShopId, SittingId, StockState, WasteReason, WayId,
+    BatchId, ComponentId, CookedFact, EaterId, Fact, FoodId, LotId, MealId, Measured, Reading, Reported,
+    ServedFact, SessionId, ShopId, SittingId, StockState, WasteReason, WayId,
 };
 use larderwright_quantity::{Mass, Money, Permille, Temperature};
 
@@ -27,7 +27,7 @@ variants! {
             #[serde(rename = "total_minor")]
             total: Money,
         },
-        Opened,
+        Opened { lot: LotId },
         Counted,
         Ticked {
             food: FoodId,
@@ -44,8 +44,8 @@ variants! {
         Returned { sitting: SittingId },
         Discarded { reason: WasteReason },
         GivenAway { to: String },
-        Reheated,
-        LeftOut { minutes: i64 },
+        Reheated { lot: LotId },
+        LeftOut { lot: LotId, minutes: i64 },
         Checked,
         SessionEnded { session: SessionId, minutes: i64, minutes_planned: i64 },
         Closed { monday: Date },
@@ -95,6 +95,9 @@ record! {
     ServedFactRecord = ServedFact {
         sitting: SittingId,
         meal: Option<MealId>,
+        /// Who of the household ate.
+        eaters: Vec<EaterId>,
+        /// How many plates, guests included.
         covers: u32,
         /// The mass the plan meant to be eaten.
         #[serde(rename = "planned_mg")]
@@ -121,7 +124,7 @@ macro_rules! kinds {
 kinds! {
     "bought" => Fact::Bought { .. },
     "receipt" => Fact::Receipt { .. },
-    "opened" => Fact::Opened,
+    "opened" => Fact::Opened { .. },
     "counted" => Fact::Counted,
     "ticked" => Fact::Ticked { .. },
     "cooked" => Fact::Cooked(_),
@@ -134,7 +137,7 @@ kinds! {
     "returned" => Fact::Returned { .. },
     "discarded" => Fact::Discarded { .. },
     "given-away" => Fact::GivenAway { .. },
-    "reheated" => Fact::Reheated,
+    "reheated" => Fact::Reheated { .. },
     "left-out" => Fact::LeftOut { .. },
     "checked" => Fact::Checked,
     "session-ended" => Fact::SessionEnded { .. },
