@@ -10,6 +10,7 @@ mod block;
 mod composition;
 mod freezing;
 pub mod growth;
+pub mod kinetics;
 mod places;
 mod roots;
 mod series;

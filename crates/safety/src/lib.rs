@@ -9,6 +9,7 @@ pub mod cautions;
 pub mod chilling;
 pub mod cooling;
 pub mod hazards;
+pub mod headspace;
 pub mod keeping;
 pub mod limits;
 mod source;

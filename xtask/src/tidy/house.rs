@@ -26,6 +26,7 @@ pub const FLOAT_FILES: &[&str] = &[
     "crates/safety/src/cooling/composition.rs",
     "crates/safety/src/cooling/freezing.rs",
     "crates/safety/src/cooling/growth.rs",
+    "crates/safety/src/cooling/kinetics.rs",
     "crates/safety/src/cooling/roots.rs",
     "crates/safety/src/cooling/series.rs",
     "crates/safety/src/cooling/stirred.rs",
