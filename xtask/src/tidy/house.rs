@@ -82,6 +82,11 @@ pub const EDGES: &[Row] = &[
     // The port speaks of folds, and its import and export of records.
     row("store", &["quantity", "model", "ledger", "records"], &[]),
     row(
+        "store-sqlite",
+        &["model", "ledger", "records", "store"],
+        &["quantity"],
+    ),
+    row(
         "app",
         &[
             "quantity",
@@ -91,7 +96,9 @@ pub const EDGES: &[Row] = &[
             "planning",
             "audit",
             "intake",
+            "ledger",
             "records",
+            "store",
             "views",
         ],
         &[],

@@ -1,0 +1,381 @@
+//! The kitchen: batches are cooked, cooled and put into boxes.
+
+use jiff::civil::DateTime;
+use larderwright_ledger::deed::{self, BatchInputs, Boxed};
+use larderwright_ledger::{Deed, Price, Stock};
+use larderwright_model::{
+    Batch, CookedFact, Fate, Food, FoodId, Keep, Lot, Measured, Place, Reading, Reported, SessionId, Snapshot,
+};
+use larderwright_quantity::{Mass, Permille, Rounding, Temperature, mul_div};
+use larderwright_safety::keeping::{self, KeepClass};
+use larderwright_store::Store;
+
+use super::names::{find_batch, grams};
+use super::{Home, HomeError, Now, Told, Week};
+
+/// What a cook says of a batch.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Cooking {
+    /// What the scale said of everything that came out.
+    pub weighed: Option<Mass>,
+    /// How full the boxes are, of what was planned, per thousand.
+    pub filled: Option<Permille>,
+    /// Minutes it really took.
+    pub minutes: Option<i64>,
+}
+
+/// What a cook says of putting a batch into boxes.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Portioned {
+    /// Masses of the lots in the order of the plan, where somebody weighed them.
+    pub weighed: Vec<Mass>,
+    /// Everything into the freezer, or everything into the fridge, against the plan.
+    pub place: Option<Place>,
+}
+
+impl<S: Store> Home<S> {
+    /// The plan that has a batch of this name and session, the latest one.
+    async fn week_with_batch(&self, name: &str, now: &Now) -> Result<(Week, Batch), HomeError> {
+        let mut missing = None;
+        for week in self.current_weeks(now).await?.into_iter().rev() {
+            match find_batch(&week.plan, name) {
+                Ok(batch) => {
+                    let batch = batch.clone();
+                    return Ok((week, batch));
+                }
+                Err(error) => missing = Some(error),
+            }
+        }
+        Err(missing.unwrap_or_else(|| {
+            HomeError::unknown(
+                "there is no plan to cook from",
+                "Plan a week first, with `larderwright plan`.",
+            )
+        }))
+    }
+
+    /// A batch was cooked. Said again, the later word takes the place of the earlier one.
+    ///
+    /// # Errors
+    /// When the plan has no such batch.
+    pub async fn cooked(&self, name: &str, cooking: Cooking, now: &Now) -> Result<Told, HomeError> {
+        let (week, batch) = self.week_with_batch(name, now).await?;
+        let earlier = self.cooked_event(&batch).await?;
+        let mut deed = self.cooked_deed(&week, &batch, cooking, Reported::Told).await?;
+        deed.corrects = earlier.or(Some(super::presume::cooked_id(&batch.id)));
+        let output = match &deed.fact {
+            larderwright_model::Fact::Cooked(fact) => fact.output,
+            _ => Mass::ZERO,
+        };
+        let told = self.tell(vec![deed], now).await?;
+        let told = told.and(self.boxed_again(&week, &batch, now).await?);
+        let short = self.who_goes_short(&week, &batch, output);
+        let mut lines = vec![format!("cooked {}: {} came out", batch.component, grams(output))];
+        lines.extend(short);
+        Ok(Told { lines, ..told })
+    }
+
+    /// Boxes that were filled before the yield was known hold another share of it now.
+    async fn boxed_again(&self, week: &Week, batch: &Batch, now: &Now) -> Result<Told, HomeError> {
+        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let events = self.store.events_about(&subject).await?;
+        let is_stored = |event: &&larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Stored { batch: of } if *of == batch.id);
+        let last = events.iter().rfind(is_stored);
+        let state = self.store.batch(&batch.id).await?;
+        let (Some(last), Some(state)) = (last, state) else {
+            return Ok(Told::default());
+        };
+        if state.in_pot.mass == Mass::ZERO {
+            return Ok(Told::default());
+        }
+        let boxed_mass: Mass = last.moves.iter().map(|step| step.mass).sum();
+        let boxed_worth: i64 = last.moves.iter().map(|step| step.worth).sum();
+        let there = larderwright_ledger::Held {
+            mass: state.in_pot.mass + boxed_mass,
+            worth: state.in_pot.worth + boxed_worth,
+        };
+        let made = last.cards.first().map_or_else(|| now.minute(), |card| card.made);
+        let boxes = boxed(week, batch, &Portioned::default(), (made, last.moment.at));
+        let deed = deed::stored(batch, there, boxes).correcting(&last.id);
+        self.tell_at(vec![deed], &last.moment, now).await
+    }
+
+    /// The event that says how a batch was cooked, if there is one.
+    async fn cooked_event(&self, batch: &Batch) -> Result<Option<larderwright_model::EventId>, HomeError> {
+        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let events = self.store.events_about(&subject).await?;
+        let cooked = |event: &larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Cooked(fact) if fact.batch == batch.id);
+        Ok(events.into_iter().rev().find(cooked).map(|event| event.id))
+    }
+
+    pub(crate) async fn cooked_deed(
+        &self,
+        week: &Week,
+        batch: &Batch,
+        cooking: Cooking,
+        reported: Reported,
+    ) -> Result<Deed, HomeError> {
+        let mut stock = Stock::of(self.store.open_lots().await?);
+        let likely = batch.yields[1];
+        let (output, measured) = match (cooking.weighed, cooking.filled) {
+            (Some(mass), _) => (mass, Measured::Weighed),
+            (None, Some(part)) => (part.of(likely, Rounding::Nearest), Measured::Filled(part)),
+            (None, None) => (likely, Measured::Expected),
+        };
+        let fact = CookedFact {
+            batch: batch.id.clone(),
+            component: batch.component.clone(),
+            way: batch.way.clone(),
+            session: Some(batch.session.clone()),
+            x: batch.x,
+            expected: likely,
+            output,
+            measured,
+            minutes: cooking.minutes,
+            minutes_planned: planned_minutes(week, batch),
+            reported,
+        };
+        let inputs = BatchInputs {
+            batch,
+            price: &|food| price_of(&week.snapshot, food),
+            is_tap: &|food| week.snapshot.foods.get(food).is_some_and(Food::is_tap),
+        };
+        Ok(deed::cooked(&mut stock, &inputs, fact))
+    }
+
+    /// Which sittings a short batch leaves short, first come first served.
+    fn who_goes_short(&self, week: &Week, batch: &Batch, output: Mass) -> Vec<String> {
+        let lots: Vec<&Lot> = week
+            .plan
+            .lots
+            .iter()
+            .filter(|lot| lot.origin == batch.id)
+            .collect();
+        let mut left = output;
+        let mut lines = Vec::new();
+        for sitting in &week.snapshot.sittings {
+            for lot in &lots {
+                let portions = week
+                    .plan
+                    .plates
+                    .iter()
+                    .filter(|plate| plate.sitting == sitting.id);
+                let drawn: Mass = portions
+                    .flat_map(|plate| &plate.portions)
+                    .filter(|portion| {
+                        matches!(&portion.source, larderwright_model::PortionSource::Lot(id) if *id == lot.id)
+                    })
+                    .map(|portion| portion.mass)
+                    .sum();
+                if drawn > left {
+                    lines.push(format!(
+                        "{} goes short: {} instead of {}",
+                        sitting.id,
+                        grams(left),
+                        grams(drawn)
+                    ));
+                }
+                left = left.saturating_sub(drawn);
+            }
+        }
+        lines
+    }
+
+    /// A batch was cooled: times, and temperatures where somebody measured. Says what the guidance says of it.
+    ///
+    /// # Errors
+    /// When the plan has no such batch.
+    pub async fn cooled(
+        &self,
+        name: &str,
+        readings: Vec<(DateTime, Option<Temperature>)>,
+        now: &Now,
+    ) -> Result<Told, HomeError> {
+        let (_, batch) = self.week_with_batch(name, now).await?;
+        let readings = readings
+            .into_iter()
+            .map(|(at, temperature)| Reading { at, temperature })
+            .collect();
+        let told = self.tell(vec![deed::cooled(&batch.id, readings)], now).await?;
+        Ok(Told {
+            lines: vec![format!("noted how {} cooled", batch.component)],
+            ..told
+        })
+    }
+
+    /// A batch went into its boxes.
+    ///
+    /// # Errors
+    /// When the plan has no such batch, or nobody has said that it was cooked.
+    pub async fn stored(&self, name: &str, portioned: &Portioned, now: &Now) -> Result<Told, HomeError> {
+        let (week, batch) = self.week_with_batch(name, now).await?;
+        let Some(state) = self
+            .store
+            .batch(&batch.id)
+            .await?
+            .filter(|state| state.cooked.is_some())
+        else {
+            return Err(HomeError::unknown(
+                format!("nobody has said that {} was cooked", batch.component),
+                format!("Say `larderwright cooked {}` first.", batch.component),
+            ));
+        };
+        if !state.in_pot.mass.is_positive() {
+            return Ok(Told::nothing(format!(
+                "{} is in its boxes already",
+                batch.component
+            )));
+        }
+        let made = self.made_at(&batch).await?.unwrap_or_else(|| now.minute());
+        let boxed = boxed(&week, &batch, portioned, (made, now.minute()));
+        let mut lines: Vec<String> = Vec::new();
+        let presumed = super::presume::stored_id(&batch.id);
+        let deed = deed::stored(&batch, state.in_pot, boxed).correcting(&presumed);
+        for step in &deed.moves {
+            let card = deed.cards.iter().find(|card| card.lot == step.lot);
+            let use_by = card.and_then(larderwright_model::LotCard::use_by);
+            let until =
+                use_by.map_or_else(String::new, |at| format!(", use by {}", at.strftime("%a %-d %b")));
+            let place = match step.to {
+                larderwright_model::Account::Place(place) => super::shop::place_word(place),
+                _ => "house",
+            };
+            lines.push(format!(
+                "{}: {} in the {place}{until}",
+                step.lot,
+                grams(step.mass)
+            ));
+        }
+        let told = self.tell(vec![deed], now).await?;
+        Ok(Told { lines, ..told })
+    }
+
+    /// When a batch was cooked, as told.
+    pub(crate) async fn made_at(&self, batch: &Batch) -> Result<Option<DateTime>, HomeError> {
+        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let events = self.store.events_about(&subject).await?;
+        let cooked = |event: &larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Cooked(fact) if fact.batch == batch.id);
+        Ok(events.into_iter().rev().find(cooked).map(|event| event.moment.at))
+    }
+
+    /// Every batch of a session was cooked and stored as planned, and how long it took.
+    ///
+    /// # Errors
+    /// When there is no such session.
+    pub async fn session_done(
+        &self,
+        session: Option<&SessionId>,
+        minutes: Option<i64>,
+        now: &Now,
+    ) -> Result<Told, HomeError> {
+        let mut told = Told::default();
+        for week in self.current_weeks(now).await? {
+            let first = week.plan.runs.iter().map(|run| run.session.clone()).min();
+            let wanted = session.cloned().or(first);
+            let Some(run) = week
+                .plan
+                .runs
+                .iter()
+                .find(|run| Some(&run.session) == wanted.as_ref())
+            else {
+                continue;
+            };
+            for batch in week
+                .plan
+                .batches
+                .iter()
+                .filter(|batch| batch.session == run.session)
+            {
+                if self.cooked_event(batch).await?.is_none() {
+                    told = told.and(self.cooked(batch.id.as_str(), Cooking::default(), now).await?);
+                }
+                told = told.and(self.stored(batch.id.as_str(), &Portioned::default(), now).await?);
+            }
+            if let Some(minutes) = minutes {
+                let planned = run.acts.iter().map(|act| act.start).min();
+                let planned = planned.map_or(0, |start| run.finish.duration_since(start).as_mins());
+                let ended = Deed::of(larderwright_model::Fact::SessionEnded {
+                    session: run.session.clone(),
+                    minutes,
+                    minutes_planned: planned,
+                });
+                let more = self.tell(vec![ended], now).await?;
+                told = told.and(Told {
+                    lines: vec![format!("{minutes} minutes, planned {planned}")],
+                    ..more
+                });
+            }
+            return Ok(told);
+        }
+        Err(HomeError::unknown(
+            "no plan has such a session",
+            "See `larderwright sheet run`.",
+        ))
+    }
+}
+
+/// The lots of a batch, with the dates that hold from when they are stored.
+pub(crate) fn boxed(
+    week: &Week,
+    batch: &Batch,
+    portioned: &Portioned,
+    (made, stored): (DateTime, DateTime),
+) -> Vec<Boxed> {
+    let lots = week.plan.lots.iter().filter(|lot| lot.origin == batch.id);
+    let class = week
+        .snapshot
+        .components
+        .get(&batch.component)
+        .and_then(|component| KeepClass::parse(component.keep.as_str()));
+    let profile = week.snapshot.household.profile;
+    lots.enumerate()
+        .map(|(at, lot)| {
+            let place = portioned.place.unwrap_or(match lot.fate {
+                Fate::Fridge => Place::Fridge,
+                Fate::Freezer => Place::Freezer,
+                Fate::Cupboard => Place::Cupboard,
+            });
+            let keep: Option<Keep> = class.and_then(|class| match place {
+                Place::Fridge => Some(keeping::fridge(profile, class, made, stored)),
+                Place::Freezer => keeping::frozen(profile, class, stored),
+                Place::Cupboard => keeping::cupboard(profile, class, made),
+            });
+            Boxed {
+                lot: lot.id.clone(),
+                place,
+                planned: lot.mass,
+                weighed: portioned.weighed.get(at).copied(),
+                boxes: lot.boxes.clone(),
+                made,
+                keep,
+            }
+        })
+        .collect()
+}
+
+/// Minutes from a batch's first act to its last step.
+fn planned_minutes(week: &Week, batch: &Batch) -> Option<i64> {
+    let acts = week.plan.runs.iter().flat_map(|run| &run.acts);
+    let own: Vec<_> = acts
+        .filter(|act| act.batches.contains(&batch.id) && act.kind == larderwright_model::ActKind::Step)
+        .collect();
+    let start = own.iter().map(|act| act.start).min()?;
+    let end = own.iter().map(|act| act.end).max()?;
+    Some(end.duration_since(start).as_mins())
+}
+
+/// What a kilogram of a food costs by its cheapest pack.
+pub(crate) fn price_of(snapshot: &Snapshot, food: &FoodId) -> Price {
+    let packs = snapshot.foods.get(food).into_iter().flat_map(|food| &food.packs);
+    let per_kg = packs.map(|pack| {
+        mul_div(
+            pack.price.minor() * 1000,
+            1_000_000,
+            pack.size.mass.mg().max(1),
+            Rounding::Nearest,
+        )
+    });
+    Price {
+        per_kg: per_kg.min().unwrap_or(0),
+    }
+}

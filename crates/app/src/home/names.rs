@@ -1,0 +1,255 @@
+//! Names: what a cook types, led to the lot, food, component or sitting that is meant; and events said in words.
+
+use larderwright_ledger::LotState;
+use larderwright_model::{Event, Fact, FoodId, Goods, LotId, Reported, Sitting, WeekPlan};
+use larderwright_quantity::{Mass, Rounding};
+use larderwright_reference::convert::resolve;
+use larderwright_store::Store;
+
+use super::{Home, HomeError};
+use crate::catalogue::built_in;
+use crate::nearest::nearest;
+
+/// What a name means.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Named {
+    /// Lots in the house, the one to be used first first.
+    Lots(Vec<LotState>),
+    /// A food of which nothing is in the house.
+    Food(FoodId),
+}
+
+impl<S: Store> Home<S> {
+    /// What a cook means by a name: a lot's identifier, or goods in the house, or any food.
+    ///
+    /// # Errors
+    /// When nothing has that name.
+    pub async fn find(&self, name: &str) -> Result<Named, HomeError> {
+        if let Some(lot) = self.store.lot(&LotId::new(name)).await? {
+            return Ok(Named::Lots(vec![lot]));
+        }
+        let stock = larderwright_ledger::Stock::of(self.store.open_lots().await?);
+        let wanted = name.trim().to_lowercase().replace(' ', "-");
+        let named = |lot: &&LotState| {
+            let goods = lot.card.as_ref().map(|card| card.goods.as_str());
+            goods.is_some_and(|goods| goods == wanted)
+        };
+        if let Some(first) = stock.lots().find(named)
+            && let Some(card) = &first.card
+        {
+            let lots = stock.of_goods(&card.goods).into_iter().cloned();
+            return Ok(Named::Lots(lots.collect()));
+        }
+        let food = self.food(name).await?;
+        let lots = stock.of_goods(&Goods::Food(food.clone()));
+        if lots.is_empty() {
+            Ok(Named::Food(food))
+        } else {
+            Ok(Named::Lots(lots.into_iter().cloned().collect()))
+        }
+    }
+
+    /// The one lot that is meant: the first to be used.
+    ///
+    /// # Errors
+    /// When nothing of that name is in the house.
+    pub async fn find_lot(&self, name: &str) -> Result<LotState, HomeError> {
+        match self.find(name).await? {
+            Named::Lots(lots) => Ok(lots.into_iter().next().expect("a name with lots has one")),
+            Named::Food(food) => Err(HomeError::unknown(
+                format!("nothing of `{food}` is in the house, as far as the books say"),
+                format!("If it is there, say `larderwright stocktake {food} \"300 g\"` first."),
+            )),
+        }
+    }
+
+    /// The food of a name: the household's own first, then the food table.
+    ///
+    /// # Errors
+    /// When no food has that name, with those that may be meant.
+    pub async fn food(&self, name: &str) -> Result<FoodId, HomeError> {
+        let wanted = name.trim().to_lowercase();
+        if let Some(file) = self.household_file().await?
+            && let Ok(household) = larderwright_records::household::parse_household(&file.text)
+        {
+            let own = household
+                .foods
+                .iter()
+                .find(|food| food.id.as_str() == wanted || food.name.to_lowercase() == wanted);
+            if let Some(food) = own {
+                return Ok(food.id.clone());
+            }
+        }
+        if larderwright_reference::food(&wanted).is_some() {
+            return Ok(FoodId::new(&wanted));
+        }
+        match resolve(name, false) {
+            Ok(resolved) => Ok(FoodId::new(resolved.food.id)),
+            Err(_) => {
+                let near = nearest(&wanted, larderwright_reference::all().iter().map(|row| row.id));
+                let help = match near {
+                    Some(near) => {
+                        format!("Did you mean `{near}`? `larderwright food {name} --list` shows more.")
+                    }
+                    None => format!("`larderwright food {name} --list` shows foods with names like it."),
+                };
+                Err(HomeError::unknown(
+                    format!("there is no food or lot `{name}`"),
+                    help,
+                ))
+            }
+        }
+    }
+}
+
+/// The sitting a cook means: its identifier, `thu-dinner`, `tonight` for the next dinner, or `dinner` for the next of
+/// that name.
+pub(crate) fn find_sitting(
+    sittings: &[Sitting],
+    name: &str,
+    now: jiff::civil::DateTime,
+) -> Result<Sitting, HomeError> {
+    let wanted = name.trim().to_lowercase();
+    let today = now.date();
+    let weekday = |sitting: &Sitting| sitting.at.strftime("%a").to_string().to_lowercase();
+    let fits = |sitting: &&Sitting| {
+        let id = sitting.id.as_str();
+        let occasion = id.get(11..).unwrap_or("");
+        id == wanted
+            || format!("{}-{occasion}", weekday(sitting)) == wanted
+            || (wanted == "tonight" && sitting.at.date() == today && occasion.starts_with("dinner"))
+            || (wanted == occasion && sitting.at.date() == today)
+    };
+    let found = sittings.iter().find(fits).cloned();
+    found.ok_or_else(|| {
+        let ids: Vec<&str> = sittings.iter().map(|sitting| sitting.id.as_str()).collect();
+        HomeError::unknown(
+            format!("there is no sitting `{name}` this week"),
+            format!("The week's sittings: {}.", ids.join(", ")),
+        )
+    })
+}
+
+/// The batch a cook means in a plan: its identifier, or its component's.
+pub(crate) fn find_batch<'a>(
+    plan: &'a WeekPlan,
+    name: &str,
+) -> Result<&'a larderwright_model::Batch, HomeError> {
+    let wanted = name.trim().to_lowercase().replace(' ', "-");
+    let found = plan.batches.iter().find(|batch| batch.id.as_str() == wanted);
+    let component = || {
+        plan.batches
+            .iter()
+            .find(|batch| batch.component.as_str() == wanted)
+    };
+    found.or_else(component).ok_or_else(|| {
+        let ids: Vec<&str> = plan
+            .batches
+            .iter()
+            .map(|batch| batch.component.as_str())
+            .collect();
+        let help = match nearest(&wanted, ids.iter().copied()) {
+            Some(near) => format!("Did you mean `{near}`?"),
+            None => format!("The plan has: {}.", ids.join(", ")),
+        };
+        HomeError::unknown(format!("the plan has no batch `{name}`"), help)
+    })
+}
+
+/// A food, component or meal by the name people say.
+#[must_use]
+pub(crate) fn goods_name(goods: &Goods) -> String {
+    let larder = || built_in().unwrap_or_default();
+    match goods {
+        Goods::Food(id) => larderwright_reference::food(id.as_str())
+            .map_or_else(|| id.to_string(), |row| row.name.to_owned()),
+        Goods::Component(id) => larder()
+            .components
+            .get(id)
+            .map_or_else(|| id.to_string(), |component| component.name.clone()),
+        Goods::Dish(id) => {
+            let meals = larder().meals;
+            let name = meals
+                .get(id)
+                .map_or_else(|| id.to_string(), |meal| meal.name.clone());
+            format!("left over: {name}")
+        }
+    }
+}
+
+/// `1,230 g` without the comma.
+pub(crate) fn grams(mass: Mass) -> String {
+    format!("{} g", mass.g(Rounding::Nearest))
+}
+
+/// What an event says, in a line.
+pub(crate) fn say_event(event: &Event) -> String {
+    let lots = || {
+        let mut names: Vec<String> = event.moves.iter().map(|step| step.lot.to_string()).collect();
+        names.extend(event.cards.iter().map(|card| card.lot.to_string()));
+        names.sort();
+        names.dedup();
+        match names.len() {
+            0 => String::new(),
+            1..=3 => names.join(", "),
+            more => format!("{more} lots"),
+        }
+    };
+    let mass = || grams(event.moves.iter().map(|step| step.mass).sum());
+    let presumed = |reported: Reported| {
+        if reported == Reported::Presumed {
+            " (presumed)"
+        } else {
+            ""
+        }
+    };
+    match &event.fact {
+        Fact::Bought { reported, .. } => format!("bought {}, {}{}", lots(), mass(), presumed(*reported)),
+        Fact::Receipt { trip, total } => {
+            let trip = trip.as_ref().map_or("the shop", |trip| trip.as_str());
+            format!(
+                "receipt of {trip}: {}.{:02}",
+                total.minor() / 100,
+                total.minor() % 100
+            )
+        }
+        Fact::Opened { lot } => format!("opened {lot}"),
+        Fact::Counted => format!("counted {}", lots()),
+        Fact::Ticked { food, state } => match state {
+            Some(state) => format!("ticked {food}: {state:?}").to_lowercase(),
+            None => format!("ticked {food}: out"),
+        },
+        Fact::Cooked(fact) => format!(
+            "cooked {}, {} out{}",
+            fact.batch,
+            grams(fact.output),
+            presumed(fact.reported)
+        ),
+        Fact::Cooled { batch, readings } => format!("cooled {batch}, {} readings", readings.len()),
+        Fact::Stored { batch } => format!("stored {batch} as {}", lots()),
+        Fact::Moved => format!("moved {}", lots()),
+        Fact::Thawed => format!("took {} out of the freezer", lots()),
+        Fact::Served(fact) => match fact.reported {
+            Reported::Skipped => format!("nobody ate at {}", fact.sitting),
+            reported => format!(
+                "served {} for {}{}",
+                fact.sitting,
+                fact.covers,
+                presumed(reported)
+            ),
+        },
+        Fact::LeftOver { .. } => format!("left over: {}, {}", lots(), mass()),
+        Fact::Returned { sitting } => format!("{} came back on plates at {sitting}", mass()),
+        Fact::Discarded { reason } => format!("threw away {} of {} ({reason:?})", mass(), lots()),
+        Fact::GivenAway { to } if to.is_empty() => format!("gave away {} of {}", mass(), lots()),
+        Fact::GivenAway { to } => format!("gave {} of {} to {to}", mass(), lots()),
+        Fact::Reheated { lot } => format!("warmed {lot}"),
+        Fact::LeftOut { lot, minutes } => format!("{lot} stood out for {minutes} minutes"),
+        Fact::Checked => "looked into fridge and freezer".to_owned(),
+        Fact::SessionEnded { session, minutes, .. } => {
+            format!("the session of {session} took {minutes} minutes")
+        }
+        Fact::Closed { monday } => format!("closed the week of {monday}"),
+        Fact::Undone => "took something back".to_owned(),
+    }
+}
