@@ -1,6 +1,8 @@
 //! Pages: one typed view for each, of ready text. A template arranges it and adds nothing; identifiers are there so
 //! that links can be built.
 
+pub mod calendar;
+pub mod changes;
 pub mod foods;
 pub mod house;
 pub mod larder;
@@ -11,6 +13,7 @@ pub mod review;
 pub mod session;
 pub mod shopping;
 pub mod sitting;
+pub mod slips;
 pub mod sources;
 pub mod timeline;
 pub mod week;

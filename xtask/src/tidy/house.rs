@@ -66,7 +66,12 @@ pub const EDGES: &[Row] = &[
         &["quantity", "model", "reference", "safety", "solve"],
         &["audit"],
     ),
-    row("audit", &["quantity", "model", "reference", "safety"], &[]),
+    // The judge of recipes is shown the built-in recipe files.
+    row(
+        "audit",
+        &["quantity", "model", "reference", "safety"],
+        &["records"],
+    ),
     // The figures of an imported food are those of the food table.
     row("intake", &["quantity", "reference"], &[]),
     // Lots that came to the house carry the dates that guidance gives them.
@@ -106,6 +111,12 @@ pub const EDGES: &[Row] = &[
     row(
         "testkit",
         &["quantity", "model", "reference", "records", "app"],
+        &[],
+    ),
+    // Pages show views; a session that changes while it runs is put in order anew at once.
+    row(
+        "web",
+        &["quantity", "model", "planning", "app", "views"],
         &[],
     ),
     row(

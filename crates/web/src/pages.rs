@@ -1,0 +1,25 @@
+//! Pages: a handler takes the week from the desk, makes a view and lays it out.
+
+pub(crate) mod calendar;
+pub(crate) mod changes;
+pub(crate) mod foods;
+pub(crate) mod house;
+pub(crate) mod larder;
+pub(crate) mod live;
+pub(crate) mod news;
+pub(crate) mod recipes;
+pub(crate) mod session;
+pub(crate) mod sheets;
+pub(crate) mod shopping;
+pub(crate) mod sitting;
+pub(crate) mod slips;
+pub(crate) mod sources;
+pub(crate) mod ticks;
+pub(crate) mod week;
+
+use maud::Markup;
+
+use crate::refusal::Refusal;
+
+/// What a page answers.
+pub(crate) type Answer = Result<Markup, Refusal>;

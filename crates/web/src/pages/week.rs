@@ -1,0 +1,159 @@
+//! The week page.
+
+use axum::extract::State;
+use larderwright_views::page::week::{Cell, ComponentRow, Day, MealRow, SittingCell, WeekPage, week as view};
+use maud::{Markup, html};
+
+use super::Answer;
+use crate::Pages;
+use crate::layout::{Frame, page};
+use crate::parts::{block, guidance, piece, plates, sect, todos, told};
+use crate::routes::Route;
+
+/// The week.
+pub(crate) async fn week(State(pages): State<Pages>) -> Answer {
+    let week = pages.desk.week().await?;
+    let now = pages.desk.now(&week)?;
+    Ok(render(&view(&week.snapshot, &week.plan, now)))
+}
+
+/// The week page laid out.
+pub(crate) fn render(view: &WeekPage) -> Markup {
+    let frame = Frame::new(view.block.title.clone())
+        .here(Route::Week)
+        .css(&["css/week.css", "css/positions.css"])
+        .topic("week");
+    let body = html! {
+        (block(&view.block))
+        @if view.rows.is_empty() && view.meals.is_empty() {
+            p.lead { "Nothing is planned for this week." }
+        } @else {
+            (table(view))
+            (key())
+        }
+        @if !view.leads.is_empty() {
+            (sect("leads", "Before the day", "soak and start"))
+            (todos(&view.leads))
+        }
+        @if !view.findings.is_empty() {
+            (sect("know", "Worth knowing", ""))
+            (told(&view.findings))
+        }
+        section.noprint aria-labelledby="change" {
+            (sect("change", "Change something", "you see what follows before it is accepted"))
+            p.row {
+                a.btn href=(Route::Changes) { "Change a meal, covers or a session" }
+            }
+        }
+        details.why {
+            summary { "Why this week" }
+            (told(&view.why))
+        }
+        (guidance(&view.guidance))
+    };
+    page(&frame, &body)
+}
+
+fn table(view: &WeekPage) -> Markup {
+    let days = view.days.len();
+    html! {
+        table.wk class=(format!("n{days}")) role="table" aria-label="Components by day, then sittings" {
+            thead role="rowgroup" {
+                tr role="row" {
+                    th.c0 role="columnheader" scope="col" { "Component" }
+                    th.cm role="columnheader" scope="col" { "Made" }
+                    @for day in &view.days { (head(day)) }
+                    th.c9 role="columnheader" scope="col" { "Left" }
+                }
+            }
+            tbody role="rowgroup" {
+                @for row in &view.rows { (component(row, &view.days)) }
+            }
+            tbody.sit role="rowgroup" {
+                @for row in &view.meals { (meals(row, &view.days)) }
+            }
+        }
+    }
+}
+
+fn today(day: &Day) -> &'static str {
+    if day.today { "today" } else { "" }
+}
+
+fn head(day: &Day) -> Markup {
+    html! {
+        th class=(today(day)) role="columnheader" scope="col" {
+            span.dw { (day.weekday) } " " span.dn { (day.number) }
+            span.tag { (day.tag) }
+        }
+    }
+}
+
+fn component(row: &ComponentRow, days: &[Day]) -> Markup {
+    html! {
+        tr role="row" {
+            th role="rowheader" scope="row" {
+                a.nm href=(Route::Recipe(row.component.clone())) { (row.name) }
+                span.kd { (row.family) }
+            }
+            td.made role="cell" {
+                @for made in &row.made {
+                    span.mk1 { span.ap { (made.from) } span.yl { (made.makes) " · " (made.boxes) } }
+                }
+                @if !row.last.is_empty() { span.ph { (row.last) } }
+            }
+            @for (at, cell) in row.cells.iter().enumerate() {
+                (day_cell(cell, row, (at, &days[at])))
+            }
+            td.left role="cell" { span.ph { "left " } b { (row.left) } }
+        }
+    }
+}
+
+fn day_cell(cell: &Cell, row: &ComponentRow, (at, day): (usize, &Day)) -> Markup {
+    html! {
+        td.d class=(today(day)) role="cell" {
+            span.fig {
+                @if !cell.amount.is_empty() { b { (cell.amount) } " " }
+                @if !cell.note.is_empty() { span.bx { (cell.note) } }
+            }
+            span.lanes { @for lane in &row.lanes { (piece(&lane[at])) } }
+        }
+    }
+}
+
+fn meals(row: &MealRow, days: &[Day]) -> Markup {
+    html! {
+        tr role="row" {
+            th role="rowheader" scope="row" colspan="2" { span.nm { (row.name) } }
+            @for (day, cells) in days.iter().zip(&row.days) {
+                td.d class=(if cells.is_empty() { "empty" } else { today(day) }) role="cell" {
+                    @for cell in cells { (sitting(cell)) }
+                }
+            }
+            td.left role="cell" {}
+        }
+    }
+}
+
+fn sitting(cell: &SittingCell) -> Markup {
+    html! {
+        div.st {
+            span.day.ph { (cell.day) }
+            a.ml href=(Route::Sitting(cell.id.clone())) { (cell.meal) @if cell.fixed { " " small { "fixed" } } }
+            (plates(&cell.plates, &cell.count))
+            span.bx { (cell.count) " · " (cell.words) }
+        }
+    }
+}
+
+fn key() -> Markup {
+    html! {
+        ul.key aria-label="How to read the lines" {
+            li { span.lanes aria-hidden="true" { span class="ln fr a" {} span class="ln fr b" {} } "in the fridge, to its use-by day" }
+            li { span.lanes aria-hidden="true" { span class="ln fz a" {} span class="ln fz" {} } "in the freezer, until it is pulled" }
+            li { ul.plates aria-label="own plate" { li.own { span aria-hidden="true" { "A" } span.vh { "own plate" } } } "a plate of its own" }
+            li { ul.plates aria-label="not in" { li.out { span aria-hidden="true" { "B" } span.vh { "not in" } } } "not in" }
+        }
+    }
+}
