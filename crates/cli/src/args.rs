@@ -10,6 +10,7 @@ use crate::convert::ConvertArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
 use crate::keep::KeepArgs;
+use crate::open::OpenArgs;
 use crate::schedule::ScheduleArgs;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
@@ -79,6 +80,8 @@ pub(crate) enum Command {
     Demo(DemoArgs),
     /// Plan a week of your own household.
     Plan(PlanArgs),
+    /// Open the pages of a saved plan for phone, tablet or laptop.
+    Open(OpenArgs),
     /// Print one sheet of a saved plan.
     Sheet(SheetArgs),
     /// Print a commented file to start from.
@@ -219,6 +222,7 @@ mod tests {
             "larderwright convert 1-onion --to g --format json",
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
             "larderwright food red onion",
+            "larderwright open --data d --listen 127.0.0.1:0",
             "larderwright keep --item soup --cooked 2026-11-22T18:00 --chilled 19:00 --profile uk --format json",
             "larderwright keep --list --format json",
             "larderwright schedule j301_1.sm --seconds 0.5 --threads 1 --seed 3",

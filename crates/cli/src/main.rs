@@ -7,6 +7,7 @@ mod failure;
 mod food;
 mod import;
 mod keep;
+mod open;
 mod planning;
 mod progress;
 mod schedule;
@@ -56,6 +57,7 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
     match &line.command {
         Command::Demo(args) => planning::demo(args, line.format),
         Command::Plan(args) => planning::plan_week(args, line.format),
+        Command::Open(args) => open::run(args),
         Command::Sheet(args) => sheet(args, line.format),
         Command::Convert(args) => convert::run(args, line.format),
         Command::Schedule(args) => schedule::run(args),

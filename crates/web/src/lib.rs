@@ -15,7 +15,10 @@ pub mod progress;
 mod refusal;
 pub mod routes;
 
+use std::fmt;
 use std::io;
+use std::net::SocketAddr;
+use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
@@ -134,6 +137,76 @@ async fn missing() -> Response {
     let mut response = Refusal::missing("There is no such page.").into_response();
     *response.status_mut() = StatusCode::NOT_FOUND;
     response
+}
+
+/// What is opened, and for whom.
+pub struct Opening {
+    /// The folder of the week.
+    pub folder: PathBuf,
+    /// Where to listen.
+    pub listen: SocketAddr,
+    /// What time it is.
+    pub clock: Clock,
+    /// What tells this start of the program from all others.
+    pub started: String,
+    /// Is told the address when pages can be asked for.
+    pub ready: Box<dyn FnOnce(SocketAddr) + Send>,
+}
+
+impl fmt::Debug for Opening {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Opening")
+            .field("folder", &self.folder)
+            .field("listen", &self.listen)
+            .finish_non_exhaustive()
+    }
+}
+
+/// Why pages could not be served.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// The desk cannot be opened.
+    #[error(transparent)]
+    Desk(#[from] DeskError),
+    /// The address cannot be listened at.
+    #[error("nobody can be listened to at `{address}`")]
+    Listen {
+        /// Which address.
+        address: SocketAddr,
+        /// Why.
+        #[source]
+        cause: io::Error,
+    },
+    /// The machine failed.
+    #[error("the pages cannot be served")]
+    Serve(#[source] io::Error),
+}
+
+/// Opens a folder and serves its pages until the program is asked to stop.
+///
+/// # Errors
+/// Why it could not.
+pub fn open(opening: Opening) -> Result<(), OpenError> {
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(2)
+        .enable_all()
+        .build()
+        .map_err(OpenError::Serve)?;
+    runtime.block_on(async {
+        let desk = Arc::new(Desk::open(&opening.folder, opening.clock)?);
+        let address = opening.listen;
+        let listener = TcpListener::bind(address)
+            .await
+            .map_err(|cause| OpenError::Listen { address, cause })?;
+        let bound = listener.local_addr().map_err(OpenError::Serve)?;
+        let router = router(desk, &opening.started);
+        (opening.ready)(bound);
+        let stop = async {
+            // Without the signal the program is stopped the hard way, which loses nothing.
+            let _ = tokio::signal::ctrl_c().await;
+        };
+        serve(listener, router, stop).await.map_err(OpenError::Serve)
+    })
 }
 
 /// Serves the pages until `stop` is ready; open pages then have two seconds to end.

@@ -133,6 +133,7 @@ pub const EDGES: &[Row] = &[
             // `schedule` answers project files, nothing of the kitchen.
             "solve",
             "views",
+            "web",
         ],
         &[],
     ),
