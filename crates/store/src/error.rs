@@ -76,7 +76,9 @@ pub enum Fault {
 }
 
 impl Fault {
-    fn message(&self) -> String {
+    /// In words.
+    #[must_use]
+    pub fn message(&self) -> String {
         match self {
             Self::BadInput(what) | Self::Unreachable(what) | Self::Corrupt(what) | Self::WrongFile(what) => {
                 what.clone()
@@ -135,6 +137,12 @@ impl StoreError {
             fault,
             cause: Some(cause.into()),
         }
+    }
+
+    /// The same fault, as part of something larger that was being done.
+    #[must_use]
+    pub fn while_doing(self, doing: Doing) -> Self {
+        Self { doing, ..self }
     }
 
     /// What to do next, as a sentence or two.

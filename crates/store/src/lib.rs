@@ -5,12 +5,12 @@
 //! which the others are compared. What time it is, the caller says.
 
 pub mod clock;
+pub mod contract;
 mod error;
 pub mod memory;
 mod port;
+pub mod rules;
 
 pub use error::{Doing, Fault, StoreError};
 pub use memory::MemoryStore;
-pub use port::{
-    Appended, Choice, Defect, Document, Gravity, Kept, PlanHead, PlanRow, Put, Receipt, Store, check_plan,
-};
+pub use port::{Appended, Choice, Defect, Document, Gravity, Kept, PlanHead, PlanRow, Put, Receipt, Store};

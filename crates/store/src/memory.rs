@@ -5,15 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Mutex, MutexGuard};
 
 use jiff::civil::Date;
-use larderwright_ledger::{BatchState, Books, LotState, Subject, effective, lots_of, subjects};
-use larderwright_model::{BatchId, Clock, DeviceId, Event, EventId, FoodId, LotId, StockState};
-use larderwright_records::event::{KINDS, kind_word};
+use larderwright_ledger::{BatchState, Books, LotState, Subject, lots_of, subjects};
+use larderwright_model::{BatchId, Clock, DeviceId, Event, FoodId, LotId, StockState};
+use larderwright_records::event::kind_word;
 
 use crate::clock::Hybrid;
-use crate::error::{Doing, Fault, StoreError};
-use crate::port::{
-    Appended, Choice, Defect, Document, Gravity, Kept, PlanHead, PlanRow, Put, Receipt, Store, check_plan,
-};
+use crate::error::StoreError;
+use crate::port::{Appended, Choice, Defect, Document, Kept, PlanHead, PlanRow, Put, Receipt, Store};
+use crate::rules::{arrived, check_kinds, check_plan, counting, known_plan, law_of_mass, meeting, oddities};
 
 /// A store without a database.
 #[derive(Debug, Default)]
@@ -44,77 +43,62 @@ impl MemoryStore {
 }
 
 impl Memory {
-    fn counting(&self) -> Vec<&Event> {
-        effective(self.events.iter().map(|kept| &kept.event))
+    fn counting(&self) -> Vec<&Kept> {
+        counting(&self.events)
     }
 
     fn books(&self) -> Books {
-        Books::of(self.events.iter().map(|kept| &kept.event))
+        Books::of(self.counting().into_iter().map(|kept| &kept.event))
     }
 
     fn find(&self, wanted: impl Fn(&Event) -> bool) -> Vec<Event> {
-        let events = self.counting().into_iter().filter(|event| wanted(event));
-        events.cloned().collect()
+        let events = self.counting().into_iter().map(|kept| &kept.event);
+        events.filter(|event| wanted(event)).cloned().collect()
+    }
+
+    fn counting_seqs(&self) -> BTreeSet<u64> {
+        self.counting().into_iter().map(|kept| kept.seq).collect()
     }
 
     /// With what counts at this moment.
     fn kept(&self) -> Vec<Kept> {
-        let counting: BTreeSet<&EventId> = self.counting().into_iter().map(|event| &event.id).collect();
+        let counting = self.counting_seqs();
         let marked = self.events.iter().map(|kept| Kept {
-            counts: counting.contains(&kept.event.id),
+            counts: counting.contains(&kept.seq),
             ..kept.clone()
         });
         marked.collect()
     }
 
     fn take(&mut self, arrived: Kept) -> Appended {
-        let sent = arrived.as_sent();
-        if let Some(known) = self.events.iter().find(|kept| kept.event.id == sent.id) {
-            return if known.as_sent() == sent {
-                Appended::Known
-            } else {
-                Appended::KnownDiffers(Box::new(known.event.clone()))
-            };
+        let id = &arrived.event.id;
+        let twins: Vec<Kept> = self
+            .events
+            .iter()
+            .filter(|kept| kept.event.id == *id)
+            .cloned()
+            .collect();
+        let (appended, is_kept) = meeting(&arrived.as_sent(), &twins);
+        if is_kept {
+            self.seen = self.seen.max(Hybrid::of(&arrived.event.clock));
+            let seq = self.events.len() as u64 + 1;
+            self.events.push(Kept { seq, ..arrived });
         }
-        self.seen = self.seen.max(Hybrid::of(&arrived.event.clock));
-        let seq = self.events.len() as u64 + 1;
-        self.events.push(Kept { seq, ..arrived });
-        Appended::New
+        appended
     }
 
     fn receive(&mut self, event: &Event, now_ms: i64) -> Appended {
-        let is_known = self.events.iter().any(|kept| kept.event.id == event.id);
-        let (_, own) = self.seen.arrival(&event.clock, now_ms);
-        let (clock, said) = match own {
-            Some(own) if !is_known => (own, Some(event.clock.clone())),
-            _ => (event.clock.clone(), None),
-        };
-        self.take(Kept {
-            seq: 0,
-            event: Event {
-                clock,
-                ..event.clone()
-            },
-            said,
-            received_ms: now_ms,
-            counts: false,
-        })
+        let arrived = arrived(self.seen, event, now_ms);
+        self.take(arrived)
     }
 
-    /// The lots that may have changed since: those of new events, and of events that no longer count or count again.
-    fn receipt(&self, before: &BTreeSet<EventId>, appended: Vec<Appended>) -> Receipt {
-        let after: BTreeSet<EventId> = self.ids();
-        let turned: BTreeSet<&EventId> = before.symmetric_difference(&after).collect();
-        let events = self.events.iter().map(|kept| &kept.event);
-        let lots = lots_of(events.filter(|event| turned.contains(&event.id)));
+    /// The lots that may have changed since: those of events that count now and did not, or the other way round.
+    fn receipt(&self, before: &BTreeSet<u64>, appended: Vec<Appended>) -> Receipt {
+        let after = self.counting_seqs();
+        let turned: BTreeSet<&u64> = before.symmetric_difference(&after).collect();
+        let events = self.events.iter().filter(|kept| turned.contains(&kept.seq));
+        let lots = lots_of(events.map(|kept| &kept.event));
         Receipt { appended, lots }
-    }
-
-    fn ids(&self) -> BTreeSet<EventId> {
-        self.counting()
-            .into_iter()
-            .map(|event| event.id.clone())
-            .collect()
     }
 
     fn current(&self, monday: Date) -> Option<&String> {
@@ -129,14 +113,14 @@ impl Memory {
 impl Store for MemoryStore {
     async fn append(&self, events: &[Event], now_ms: i64) -> Result<Receipt, StoreError> {
         let mut memory = self.memory();
-        let before = memory.ids();
+        let before = memory.counting_seqs();
         let appended = events.iter().map(|event| memory.receive(event, now_ms)).collect();
         Ok(memory.receipt(&before, appended))
     }
 
     async fn adopt(&self, kept: &[Kept]) -> Result<Receipt, StoreError> {
         let mut memory = self.memory();
-        let before = memory.ids();
+        let before = memory.counting_seqs();
         let appended = kept.iter().map(|kept| memory.take(kept.clone())).collect();
         Ok(memory.receipt(&before, appended))
     }
@@ -285,60 +269,13 @@ impl Store for MemoryStore {
     }
 
     async fn check(&self) -> Result<Vec<Defect>, StoreError> {
-        Ok(oddities(&self.memory().books()))
+        let books = self.memory().books();
+        let mut defects = law_of_mass(&books);
+        defects.extend(oddities(&books));
+        Ok(defects)
     }
 
     async fn mend(&self) -> Result<Vec<Defect>, StoreError> {
         Ok(Vec::new())
-    }
-}
-
-/// What does not add up in the kitchen's books, as defects.
-#[must_use]
-pub fn oddities(books: &Books) -> Vec<Defect> {
-    let odd = books.oddities().into_iter().map(|oddity| Defect {
-        gravity: Gravity::Notice,
-        subject: oddity_subject(&oddity),
-        message: oddity.message(),
-    });
-    odd.collect()
-}
-
-fn oddity_subject(oddity: &larderwright_ledger::Oddity) -> String {
-    use larderwright_ledger::Oddity;
-    match oddity {
-        Oddity::Overdrawn { lot, .. } | Oddity::Strayed { lot, .. } | Oddity::Unlabelled { lot } => {
-            lot.to_string()
-        }
-        Oddity::PotOverdrawn { batch, .. } => batch.to_string(),
-    }
-}
-
-/// Whether these are kinds of events.
-///
-/// # Errors
-/// Bad input when one of them is none.
-pub fn check_kinds(kinds: &[&str]) -> Result<(), StoreError> {
-    match kinds.iter().find(|kind| !KINDS.contains(kind)) {
-        None => Ok(()),
-        Some(unknown) => {
-            let fault = Fault::BadInput(format!("`{unknown}` is no kind of event"));
-            Err(StoreError::new(Doing::Reading, fault))
-        }
-    }
-}
-
-/// The head of a plan that is to be chosen for a week.
-///
-/// # Errors
-/// Bad input when it is not kept or is of another week.
-pub fn known_plan(head: Option<PlanHead>, monday: Date, hash: &str) -> Result<PlanHead, StoreError> {
-    let bad = |what: String| StoreError::new(Doing::Planning, Fault::BadInput(what));
-    let head = head.ok_or_else(|| bad(format!("there is no plan `{hash}`")))?;
-    if head.monday == monday {
-        Ok(head)
-    } else {
-        let message = format!("the plan `{hash}` is of the week of {}", head.monday);
-        Err(bad(message))
     }
 }

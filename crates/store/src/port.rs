@@ -6,9 +6,8 @@ use std::future::Future;
 use jiff::civil::{Date, DateTime};
 use larderwright_ledger::{BatchState, LotState, Subject};
 use larderwright_model::{BatchId, Clock, DeviceId, Event, FoodId, LotId, StockState};
-use larderwright_records::written_hash;
 
-use crate::error::{Doing, Fault, StoreError};
+use crate::error::StoreError;
 
 /// An event as it is kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,7 +20,7 @@ pub struct Kept {
     pub said: Option<Clock>,
     /// When it arrived, in milliseconds since 1970-01-01T00:00Z.
     pub received_ms: i64,
-    /// Whether it counts: no correction that counts has taken its place.
+    /// Whether it counts: no correction that counts has taken its place, nor an earlier report of the same thing.
     pub counts: bool,
 }
 
@@ -42,9 +41,10 @@ impl Kept {
 pub enum Appended {
     /// It is kept from now on.
     New,
-    /// It was there already.
+    /// It was there already, as this device or another one reported it.
     Known,
-    /// Another one with the same id was there already, and stays: a finding, for one of them is lost.
+    /// Another one with the same id was there already that says something else: a finding. Both are kept; the one
+    /// with the earlier clock counts.
     KnownDiffers(Box<Event>),
 }
 
@@ -240,30 +240,4 @@ pub trait Store: Send + Sync {
 
     /// Makes anew whatever is only derived; returns what a check found wrong with it before.
     fn mend(&self) -> impl Future<Output = Result<Vec<Defect>, StoreError>> + Send;
-}
-
-/// Whether a plan's texts carry the hashes of its head.
-///
-/// # Errors
-/// Bad input when they do not.
-pub fn check_plan(plan: &PlanRow) -> Result<(), StoreError> {
-    let pairs = [
-        ("plan", &plan.plan_json, &plan.head.hash),
-        ("snapshot", &plan.snapshot_json, &plan.head.snapshot_hash),
-    ];
-    for (what, text, hash) in pairs {
-        let bad = |why: String| Fault::BadInput(format!("the {what} `{hash}` {why}"));
-        match written_hash(text) {
-            Ok(written) if written == *hash => {}
-            Ok(written) => {
-                let fault = bad(format!("calls itself `{written}`"));
-                return Err(StoreError::new(Doing::Planning, fault));
-            }
-            Err(cause) => {
-                let fault = bad("was changed after it was written".into());
-                return Err(StoreError::caused(Doing::Planning, fault, cause));
-            }
-        }
-    }
-    Ok(())
 }
