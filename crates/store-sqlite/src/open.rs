@@ -1,0 +1,184 @@
+//! Opening: is the file there, is it ours, is it whole, is it of our time; and bringing it up to date.
+
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+use std::time::Duration;
+
+use larderwright_store::{Doing, Fault, StoreError};
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{ConnectOptions, Connection, SqliteConnection, SqlitePool};
+
+use crate::SqliteStore;
+use crate::fault::{fault, io_fault};
+use crate::files::write_copy;
+
+/// The file's name in its folder.
+pub const FILE_NAME: &str = "larderwright.db";
+
+/// Where copies are kept that the store makes itself.
+pub(crate) const BACKUPS: &str = "backups";
+
+/// By this number in its header a file is known as ours: the letters LARW.
+const APPLICATION_ID: u32 = 0x4C41_5257;
+
+/// The steps from version to version, from an empty file on. Steps are added, never changed.
+const MIGRATIONS: &[&str] = &[include_str!("migrations/0001-events-plans-documents.sql")];
+
+/// The version of the tables that this program writes.
+pub const SCHEMA_VERSION: i64 = MIGRATIONS.len() as i64;
+
+/// How long to wait for another process that writes.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+const DOING: Doing = Doing::Opening;
+
+pub(crate) async fn open(folder: &Path) -> Result<SqliteStore, StoreError> {
+    fs::create_dir_all(folder).map_err(io_fault(DOING, folder))?;
+    let path = folder.join(FILE_NAME);
+    check_header(&path)?;
+    migrate(folder, &path).await?;
+    let options = options(&path);
+    let writer = pool(1)
+        .connect_with(options.clone())
+        .await
+        .map_err(fault(DOING))?;
+    check_whole(&writer).await?;
+    Ok(SqliteStore {
+        folder: folder.to_owned(),
+        readers: pool(3).connect_lazy_with(options),
+        writer,
+    })
+}
+
+fn pool(connections: u32) -> SqlitePoolOptions {
+    SqlitePoolOptions::new()
+        .max_connections(connections)
+        .acquire_timeout(PATIENCE * 2)
+        .test_before_acquire(false)
+}
+
+/// As the file is always opened: foreign keys on, the log synchronised on every commit.
+pub(crate) fn options(path: &Path) -> SqliteConnectOptions {
+    plain_options(path)
+        .journal_mode(SqliteJournalMode::Wal)
+        .synchronous(SqliteSynchronous::Full)
+}
+
+/// Without touching how the file keeps its journal.
+fn plain_options(path: &Path) -> SqliteConnectOptions {
+    SqliteConnectOptions::new()
+        .filename(path)
+        .create_if_missing(true)
+        .foreign_keys(true)
+        .busy_timeout(PATIENCE)
+        .disable_statement_logging()
+}
+
+/// Looks at the first bytes before the database does: opening a foreign file would already change it. The layout is
+/// published: <https://www.sqlite.org/fileformat2.html>, section 1.3.
+pub(crate) fn check_header(path: &Path) -> Result<(), StoreError> {
+    let mut head = Vec::new();
+    match fs::File::open(path) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(()),
+        Err(error) => return Err(io_fault(DOING, path)(error)),
+        Ok(file) => file
+            .take(100)
+            .read_to_end(&mut head)
+            .map_err(io_fault(DOING, path))?,
+    };
+    let wrong = |why: &str| {
+        let message = format!("`{}` {why}", path.display());
+        Err(StoreError::new(DOING, Fault::WrongFile(message)))
+    };
+    if head.is_empty() {
+        return Ok(());
+    }
+    if head.len() < 100 || !head.starts_with(b"SQLite format 3\0") {
+        return wrong("is not a household's data, or its beginning is damaged");
+    }
+    let number = |at: usize| u32::from_be_bytes([head[at], head[at + 1], head[at + 2], head[at + 3]]);
+    // Nought: a file that was made and not filled yet; whether it holds somebody else's tables is seen later.
+    if ![0, APPLICATION_ID].contains(&number(68)) {
+        return wrong("belongs to another program");
+    }
+    check_version(i64::from(number(60)))
+}
+
+fn check_version(found: i64) -> Result<(), StoreError> {
+    if found <= SCHEMA_VERSION {
+        return Ok(());
+    }
+    let known = SCHEMA_VERSION;
+    Err(StoreError::new(DOING, Fault::NewerSchema { found, known }))
+}
+
+/// Brings the tables up to date, each step in a transaction of its own that asks anew how far the file is: another
+/// process may have been quicker.
+async fn migrate(folder: &Path, path: &Path) -> Result<(), StoreError> {
+    let mut connection = plain_options(path).connect().await.map_err(fault(DOING))?;
+    let found = version(&mut connection).await?;
+    check_version(found)?;
+    if found == 0 {
+        check_empty(&mut connection, path).await?;
+    } else if found < SCHEMA_VERSION {
+        let copy = folder
+            .join(BACKUPS)
+            .join(format!("before-version-{SCHEMA_VERSION}-from-{found}.db"));
+        if !copy.exists() {
+            write_copy(&mut connection, &copy, DOING).await?;
+        }
+    }
+    for (at, step) in (1..).zip(MIGRATIONS) {
+        if at > found {
+            take_step(&mut connection, at, step).await?;
+        }
+    }
+    connection.close().await.map_err(fault(DOING))
+}
+
+async fn take_step(connection: &mut SqliteConnection, at: i64, step: &'static str) -> Result<(), StoreError> {
+    let mut transaction = connection
+        .begin_with("BEGIN IMMEDIATE")
+        .await
+        .map_err(fault(DOING))?;
+    if version(&mut transaction).await? < at {
+        sqlx::raw_sql(step)
+            .execute(&mut *transaction)
+            .await
+            .map_err(fault(DOING))?;
+    }
+    transaction.commit().await.map_err(fault(DOING))
+}
+
+async fn version(connection: &mut SqliteConnection) -> Result<i64, StoreError> {
+    sqlx::query_scalar("PRAGMA user_version")
+        .fetch_one(connection)
+        .await
+        .map_err(fault(DOING))
+}
+
+async fn check_empty(connection: &mut SqliteConnection, path: &Path) -> Result<(), StoreError> {
+    let tables: i64 = sqlx::query_scalar("SELECT count(*) FROM sqlite_schema")
+        .fetch_one(&mut *connection)
+        .await
+        .map_err(fault(DOING))?;
+    // Another process may be making the tables just now.
+    if tables == 0 || version(connection).await? > 0 {
+        return Ok(());
+    }
+    let message = format!("`{}` belongs to another program", path.display());
+    Err(StoreError::new(DOING, Fault::WrongFile(message)))
+}
+
+async fn check_whole(pool: &SqlitePool) -> Result<(), StoreError> {
+    let found: Vec<String> = sqlx::query_scalar("PRAGMA quick_check(3)")
+        .fetch_all(pool)
+        .await
+        .map_err(fault(DOING))?;
+    if found == ["ok"] {
+        return Ok(());
+    }
+    let message = format!("the file is damaged: {}", found.join("; "));
+    Err(StoreError::new(DOING, Fault::Corrupt(message)))
+}

@@ -1,0 +1,59 @@
+//! Folders of their own for tests, taken away afterwards.
+
+use std::cell::RefCell;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use larderwright_store_sqlite::SqliteStore;
+
+thread_local! {
+    static KEPT: RefCell<Vec<Folder>> = const { RefCell::new(Vec::new()) };
+}
+
+/// A folder that is taken away with everything in it.
+pub(crate) struct Folder(PathBuf);
+
+impl Folder {
+    pub(crate) fn new() -> Self {
+        static NUMBER: AtomicU64 = AtomicU64::new(0);
+        let number = NUMBER.fetch_add(1, Ordering::Relaxed);
+        let name = format!("larderwright-store-{}-{number}", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        fs::create_dir_all(&path).expect("the folder for temporary files can be written to");
+        Self(path)
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        &self.0
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        // What is left over does not make a test fail.
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+/// Runs a case to its end and takes its folders away.
+pub(crate) fn run<T>(case: impl Future<Output = T>) -> T {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .expect("a runtime can be made");
+    let result = runtime.block_on(case);
+    drop(runtime);
+    KEPT.with_borrow_mut(Vec::clear);
+    result
+}
+
+/// A store in a folder of its own that lives until the end of the case.
+pub(crate) async fn make() -> SqliteStore {
+    let folder = Folder::new();
+    let store = SqliteStore::open(folder.path())
+        .await
+        .expect("a fresh store can be made");
+    KEPT.with_borrow_mut(|kept| kept.push(folder));
+    store
+}

@@ -1,0 +1,4 @@
+//! The store in a file: the contract of every store, and what only files can suffer.
+
+mod contract;
+mod fresh;
