@@ -137,6 +137,8 @@ pub const EDGES: &[Row] = &[
         ],
         &[],
     ),
+    // Journeys plan the demo week and walk through its pages.
+    row("e2e", &["model", "records", "app", "web"], &[]),
     row("xtask", &[], &[]),
 ];
 

@@ -1,0 +1,140 @@
+//! Every page in both schemes at several widths: nothing for an accessibility checker to find, nothing that scrolls
+//! sideways, nothing too small to touch; and pictures of all of them to look at.
+
+use std::path::PathBuf;
+
+use larderwright_e2e::{Browser, Kitchen, folder, journey};
+use serde_json::Value;
+
+/// Widths from a small phone to a laptop.
+const WIDTHS: [(u32, u32); 4] = [(360, 740), (390, 844), (768, 1024), (1440, 900)];
+
+/// Where `scripts/test` puts the checker.
+fn checker() -> Option<String> {
+    std::fs::read_to_string(folder().join("axe.min.js")).ok()
+}
+
+/// Every page with a name for its pictures.
+fn pages(kitchen: &Kitchen) -> Vec<(&'static str, String)> {
+    let session = kitchen.week.plan.runs[0].session.as_str();
+    let dinner = kitchen
+        .week
+        .snapshot
+        .sittings
+        .iter()
+        .find(|sitting| sitting.occasion == larderwright_model::Occasion::Dinner)
+        .map_or("", |sitting| sitting.id.as_str());
+    let component = kitchen.week.plan.batches[0].component.as_str();
+    let meal = kitchen.week.plan.menu.choices[0].meal.as_str();
+    let to = |path: &str| kitchen.page(path);
+    vec![
+        ("week", to("/week")),
+        ("changes", to("/week/changes")),
+        ("shopping", to("/shopping")),
+        ("session", to(&format!("/sessions/{session}"))),
+        ("larder", to("/larder")),
+        ("tonight", to(&format!("/sittings/{dinner}"))),
+        ("production", to("/sheets/production")),
+        ("prep", to("/sheets/prep")),
+        ("run", to("/sheets/run")),
+        ("labels", to("/sheets/labels")),
+        ("pull", to("/sheets/pull")),
+        ("recipes", to("/recipes")),
+        ("recipe", to(&format!("/recipes/{component}"))),
+        ("meal", to(&format!("/meals/{meal}"))),
+        ("foods", to("/foods")),
+        ("food", to("/foods/chickpea-dry")),
+        ("household", to("/household")),
+        ("review", to("/review")),
+        ("sources", to("/sources")),
+        ("missing", to("/nothing")),
+    ]
+}
+
+fn picture(name: &str, width: u32, dark: bool) -> PathBuf {
+    let scheme = if dark { "dark" } else { "light" };
+    folder().join("shots").join(format!("{name}-{width}-{scheme}.png"))
+}
+
+/// What is wrong with the page that is shown: findings of the checker, sideways scrolling, targets too small.
+async fn faults(browser: &Browser, checker: Option<&str>, name: &str) -> Vec<String> {
+    let mut faults = Vec::new();
+    let wide = browser
+        .run("return document.documentElement.scrollWidth > document.documentElement.clientWidth + 1")
+        .await;
+    if wide == Value::Bool(true) {
+        let who = browser
+            .run(
+                "const w=document.documentElement.clientWidth;return [...document.querySelectorAll('body *')].filter(e=>e.getBoundingClientRect().right>w+1).slice(0,3).map(e=>e.tagName+'.'+e.className).join(' ')",
+            )
+            .await;
+        faults.push(format!("{name}: scrolls sideways: {who}"));
+    }
+    let small = browser
+        .run(
+            "return [...document.querySelectorAll('button,.btn,.rail a,.more a,select,input:not([type=hidden]):not([type=radio]):not([type=checkbox])')].filter(e=>{const r=e.getBoundingClientRect();return r.width>0&&r.height>0&&(r.height<43.5||r.width<43.5)}).slice(0,3).map(e=>e.outerHTML.slice(0,90)).join(' | ')",
+        )
+        .await;
+    if small.as_str().is_some_and(|small| !small.is_empty()) {
+        faults.push(format!("{name}: too small to touch: {small}"));
+    }
+    if let Some(checker) = checker {
+        browser.run(checker).await;
+        let found = browser
+            .run_later(
+                "const done=arguments[arguments.length-1];axe.run(document,{runOnly:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(r=>done(r.violations.map(v=>v.id+': '+v.nodes.slice(0,2).map(n=>n.target.join(' ')+' '+n.failureSummary.slice(0,160)).join(' | '))))",
+            )
+            .await;
+        faults.extend(
+            found
+                .as_array()
+                .into_iter()
+                .flatten()
+                .filter_map(Value::as_str)
+                .map(|fault| format!("{name}: {fault}")),
+        );
+    }
+    faults
+}
+
+#[test]
+fn every_page_can_be_read_and_used_by_everybody() {
+    journey(|kitchen, browser| async move {
+        let checker = checker();
+        if checker.is_none() {
+            println!("without the accessibility checker: `scripts/test` fetches it");
+        }
+        let mut all = Vec::new();
+        for dark in [false, true] {
+            browser.dark(dark).await;
+            for (width, height) in WIDTHS {
+                browser.screen(width, height).await;
+                for (name, address) in pages(&kitchen) {
+                    browser.goto(&address).await;
+                    let name_here = format!("{name} at {width}, dark {dark}");
+                    all.extend(faults(&browser, checker.as_deref(), &name_here).await);
+                    if width != 360 {
+                        browser.shot(&picture(name, width, dark)).await;
+                    }
+                }
+            }
+        }
+        assert!(all.is_empty(), "{}", all.join("\n"));
+        browser
+    });
+}
+
+#[test]
+fn every_page_is_still_whole_at_twice_the_size() {
+    journey(|kitchen, browser| async move {
+        // 200 % of 1440 pixels is what 720 pixels are.
+        browser.screen(720, 450).await;
+        let mut all = Vec::new();
+        for (name, address) in pages(&kitchen) {
+            browser.goto(&address).await;
+            all.extend(faults(&browser, None, name).await);
+        }
+        assert!(all.is_empty(), "{}", all.join("\n"));
+        browser
+    });
+}
