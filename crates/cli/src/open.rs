@@ -66,7 +66,10 @@ fn told(address: SocketAddr, asked: SocketAddr) {
     };
     eprintln!("Larderwright is open at http://{shown}/ (Ctrl-C ends it)");
     if asked.ip().is_unspecified() {
-        eprintln!("Other devices at home: this machine's address, port {}", address.port());
+        eprintln!(
+            "Other devices at home: this machine's address, port {}",
+            address.port()
+        );
     }
 }
 

@@ -17,7 +17,11 @@ use url::{ParseError, Url};
 
 /// Programs by their usual names.
 const DRIVERS: [&str; 2] = ["/usr/bin/chromedriver", "/usr/local/bin/chromedriver"];
-const BROWSERS: [&str; 3] = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+const BROWSERS: [&str; 3] = [
+    "/usr/bin/chromium",
+    "/usr/bin/chromium-browser",
+    "/usr/bin/google-chrome",
+];
 
 /// The longest wait for something to appear.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -207,11 +211,16 @@ impl Browser {
     /// Presses a key, as `Tab` or `Enter`.
     pub async fn press(&self, key: &str, code: u32) {
         for kind in ["rawKeyDown", "char", "keyUp"] {
-            let text = if key == "Enter" && kind == "char" { "\r" } else { "" };
+            let text = if key == "Enter" && kind == "char" {
+                "\r"
+            } else {
+                ""
+            };
             if kind == "char" && text.is_empty() {
                 continue;
             }
-            let with = json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code, "text": text });
+            let with =
+                json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code, "text": text });
             self.tool("Input.dispatchKeyEvent", with).await;
         }
     }

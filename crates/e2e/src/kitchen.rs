@@ -28,7 +28,8 @@ fn planned() -> &'static (Snapshot, Planned) {
             session_work: 1_000,
             ..Options::default()
         };
-        let snapshot = build_snapshot(household, MONDAY, MADE, options).expect("the demo names nothing unknown");
+        let snapshot =
+            build_snapshot(household, MONDAY, MADE, options).expect("the demo names nothing unknown");
         let planned = plan(&snapshot, Threads::Two).expect("the demo week can be planned");
         (snapshot, planned)
     })

@@ -53,7 +53,9 @@ fn pages(kitchen: &Kitchen) -> Vec<(&'static str, String)> {
 
 fn picture(name: &str, width: u32, dark: bool) -> PathBuf {
     let scheme = if dark { "dark" } else { "light" };
-    folder().join("shots").join(format!("{name}-{width}-{scheme}.png"))
+    folder()
+        .join("shots")
+        .join(format!("{name}-{width}-{scheme}.png"))
 }
 
 /// What is wrong with the page that is shown: findings of the checker, sideways scrolling, targets too small.

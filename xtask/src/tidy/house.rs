@@ -114,11 +114,7 @@ pub const EDGES: &[Row] = &[
         &[],
     ),
     // Pages show views; a session that changes while it runs is put in order anew at once.
-    row(
-        "web",
-        &["quantity", "model", "planning", "app", "views"],
-        &[],
-    ),
+    row("web", &["quantity", "model", "planning", "app", "views"], &[]),
     row(
         "cli",
         &[
