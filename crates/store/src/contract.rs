@@ -4,6 +4,7 @@
 pub mod care;
 pub mod counting;
 pub mod documents;
+pub mod exchange;
 pub mod folds;
 pub mod history;
 pub mod keeping;
@@ -13,7 +14,7 @@ pub mod stamps;
 
 /// One test for each case of the contract. `$run` runs a future to its end, `$make` makes an empty store.
 ///
-/// ```ignore
+/// ```text
 /// larderwright_store::contract_tests!(run, make);
 ///
 /// fn run(case: impl Future<Output = ()>) { ... }
@@ -78,6 +79,11 @@ macro_rules! contract_tests {
                 a_document_keeps_every_version
                 of_two_writers_the_second_is_overtaken
                 documents_have_any_name_and_any_text
+            }
+            exchange {
+                an_export_that_is_read_in_loses_nothing
+                an_export_goes_into_an_empty_store_and_an_empty_folder
+                an_export_that_was_tampered_with_is_refused_whole
             }
             care {
                 a_store_in_use_has_no_defects_but_the_kitchens

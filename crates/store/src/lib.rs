@@ -7,6 +7,7 @@
 pub mod clock;
 pub mod contract;
 mod error;
+pub mod exchange;
 pub mod memory;
 mod port;
 pub mod rules;
