@@ -70,7 +70,7 @@ pub(crate) fn section(part: &Section, at: usize) -> Markup {
         .collect();
     let titled = heads.iter().any(|(name, _)| !name.is_empty());
     html! {
-        section.tb aria-labelledby=[(!part.title.is_empty()).then_some(&id)] {
+        div.tb {
             @if !part.title.is_empty() { (sect(&id, &part.title, "")) }
             @if !part.rows.is_empty() {
                 table role="table" {
@@ -159,8 +159,7 @@ fn label(section: &Section) -> Markup {
     }
 }
 
-/// The day and hour without the words of the rule.
+/// The day alone: parts of a date are held together, so that the first blank ends it.
 fn short(text: &str) -> &str {
-    let end = text.find([',', '(']).unwrap_or(text.len());
-    text[..end].trim_end()
+    text.split([' ', ',']).next().unwrap_or(text)
 }

@@ -59,7 +59,10 @@ pub(crate) fn render(view: &ShoppingPage, board: &Board) -> Markup {
             div.trips { @for trip in &view.trips { (one_trip(trip, board)) } }
         }
         @if lines.is_empty() { p.lead { "Nothing has to be bought." } }
-        ul.notes { @for note in &view.notes { li { (note) } } }
+        details.why {
+            summary { "Where these prices come from" }
+            ul.notes { @for note in &view.notes { li { (note) } } }
+        }
         div.foot {
             p { b { (got) " of " (lines.len()) } " in the cart · " b { (labels) } " labels to read" }
             div.row { a.btn href=(Route::ShoppingFile) download { "Send to a phone" } }
@@ -105,7 +108,7 @@ fn one_trip(trip: &Trip, board: &Board) -> Markup {
             div.deps {
                 @for (at, part) in trip.departments.iter().enumerate() {
                     @let id = format!("d-{}-{at}", trip.id);
-                    section.dep aria-labelledby=(id) {
+                    div.dep {
                         div.sect { h2 id=(id) { span.no { (at + 1) } " " (part.name) } }
                         ul { @for line in &part.lines { (one_line(line, board)) } }
                     }

@@ -57,7 +57,7 @@ pub(crate) fn render(view: &WeekPage) -> Markup {
 fn table(view: &WeekPage) -> Markup {
     let days = view.days.len();
     html! {
-        table.wk class=(format!("n{days}")) role="table" aria-label="Components by day, then sittings" {
+        table class=(format!("wk n{days}")) role="table" aria-label="Components by day, then sittings" {
             thead role="rowgroup" {
                 tr role="row" {
                     th.c0 role="columnheader" scope="col" { "Component" }
@@ -112,7 +112,7 @@ fn component(row: &ComponentRow, days: &[Day]) -> Markup {
 
 fn day_cell(cell: &Cell, row: &ComponentRow, (at, day): (usize, &Day)) -> Markup {
     html! {
-        td.d class=(today(day)) role="cell" {
+        td class=(format!("d {}", today(day))) role="cell" {
             span.fig {
                 @if !cell.amount.is_empty() { b { (cell.amount) } " " }
                 @if !cell.note.is_empty() { span.bx { (cell.note) } }
@@ -127,7 +127,7 @@ fn meals(row: &MealRow, days: &[Day]) -> Markup {
         tr role="row" {
             th role="rowheader" scope="row" colspan="2" { span.nm { (row.name) } }
             @for (day, cells) in days.iter().zip(&row.days) {
-                td.d class=(if cells.is_empty() { "empty" } else { today(day) }) role="cell" {
+                td class=(format!("d {}", if cells.is_empty() { "empty" } else { today(day) })) role="cell" {
                     @for cell in cells { (sitting(cell)) }
                 }
             }
