@@ -11,6 +11,7 @@ mod keeping;
 mod mass;
 mod notes;
 mod order;
+pub mod recipe;
 pub mod rules;
 mod run;
 mod service;

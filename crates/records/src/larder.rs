@@ -2,10 +2,11 @@
 //! the foods and components it names exist is for the reader of the whole larder to say, not for one file.
 
 mod component;
+mod explain;
 mod meal;
 mod step;
 
-use larderwright_model::{Component, Meal};
+use larderwright_model::{Component, Meal, RuleId};
 
 use crate::problem::Problem;
 use crate::reader::read_file;
@@ -13,6 +14,8 @@ use crate::wire::{Wire, text};
 
 #[cfg(test)]
 pub(crate) use component::{COMPONENT_KEYS, INPUT_KEYS, SIZE_KEYS, WAY_KEYS, YIELD_KEYS};
+#[cfg(test)]
+pub(crate) use explain::EXPLAIN_KEYS;
 #[cfg(test)]
 pub(crate) use meal::{ASSEMBLE_KEYS, ELEMENT_KEYS, MEAL_KEYS, OPTION_KEYS, RULE_KEYS};
 #[cfg(test)]
@@ -32,6 +35,15 @@ pub fn parse_component(id: &str, text: &str) -> Result<Component, Vec<Problem>> 
 /// Every problem of the file, by line.
 pub fn parse_meal(id: &str, text: &str) -> Result<Meal, Vec<Problem>> {
     read_file(text, |fields| meal::read(id, fields))
+}
+
+/// Reads what a component or meal file explains: the rule of the recipe checker that speaks, and why the figure is
+/// meant.
+///
+/// # Errors
+/// Every problem of the explanations, by line.
+pub fn parse_explained(text: &str) -> Result<Vec<(RuleId, String)>, Vec<Problem>> {
+    read_file(text, explain::read)
 }
 
 /// A component as snapshots hold it, as JSON.

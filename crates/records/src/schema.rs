@@ -126,6 +126,7 @@ mod tests {
             "component",
             &[
                 ("ComponentFile", larder::COMPONENT_KEYS),
+                ("ExplainGroup", larder::EXPLAIN_KEYS),
                 ("WayGroup", larder::WAY_KEYS),
                 ("SizeGroup", larder::SIZE_KEYS),
                 ("YieldGroup", larder::YIELD_KEYS),
@@ -147,6 +148,7 @@ mod tests {
             "meal",
             &[
                 ("MealFile", larder::MEAL_KEYS),
+                ("ExplainGroup", larder::EXPLAIN_KEYS),
                 ("AssembleGroup", larder::ASSEMBLE_KEYS),
                 ("ElementGroup", larder::ELEMENT_KEYS),
                 ("OptionGroup", larder::OPTION_KEYS),

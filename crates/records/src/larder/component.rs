@@ -7,7 +7,7 @@ use larderwright_model::{
 };
 use larderwright_quantity::{Density, Mass, Permille};
 
-use super::step;
+use super::{explain, step};
 use crate::reader::Fields;
 
 pub(crate) const COMPONENT_KEYS: &[&str] = &[
@@ -21,6 +21,7 @@ pub(crate) const COMPONENT_KEYS: &[&str] = &[
     "cuisine_hint",
     "season",
     "trouble",
+    "explain",
     "way",
 ];
 pub(crate) const WAY_KEYS: &[&str] = &["id", "name", "driver", "size", "yield", "needs", "input", "step"];
@@ -44,6 +45,7 @@ pub(super) fn read(id: &str, fields: &Fields<'_>) -> Component {
     for hint in fields.list("cuisine_hint") {
         hint.text();
     }
+    explain::read(fields);
     let season = fields.list("season");
     let months = season.iter().filter_map(|month| month.whole(&(1..=12)));
     let bulk = Density::from_g_per_l(fields.whole("bulk_g_per_l", 1..=3000));

@@ -6,10 +6,11 @@ use larderwright_model::{
 use larderwright_quantity::{Mass, Seconds};
 
 use super::component::refuse_twins;
+use super::explain;
 use crate::reader::{Fields, Value};
 
 pub(crate) const MEAL_KEYS: &[&str] = &[
-    "name", "cuisine", "at", "kind", "assemble", "text", "element", "rule",
+    "name", "cuisine", "at", "kind", "assemble", "text", "explain", "element", "rule",
 ];
 pub(crate) const ASSEMBLE_KEYS: &[&str] = &["fixed_s", "per_cover_s"];
 pub(crate) const ELEMENT_KEYS: &[&str] = &["id", "portion_g", "scales", "need", "option"];
@@ -22,6 +23,7 @@ const KINDS: &[&str] = &[
 
 pub(super) fn read(id: &str, fields: &Fields<'_>) -> Meal {
     fields.only(MEAL_KEYS);
+    explain::read(fields);
     let at = fields.words("at");
     if fields.need("at").is_some_and(|value| value.list().is_empty()) {
         fields.problem_at("at", "is empty", "Say when the meal is eaten: at = [\"dinner\"].");

@@ -30,7 +30,15 @@ groups! {
         cuisine_hint: Option<Vec<String>>,
         season: Option<Vec<u8>>,
         trouble: String,
+        explain: Option<Vec<ExplainGroup>>,
         way: Vec<WayGroup>,
+    }
+
+    /// Why a figure that the recipe checker flags is meant.
+    ExplainGroup {
+        /// The rule that speaks.
+        rule: String,
+        why: String,
     }
 
     /// One way to make it.
@@ -153,6 +161,7 @@ groups! {
         kind: String,
         assemble: AssembleGroup,
         text: String,
+        explain: Option<Vec<ExplainGroup>>,
         element: Vec<ElementGroup>,
         rule: Option<Vec<RuleGroup>>,
     }
