@@ -162,6 +162,11 @@ impl Browser {
     /// Panics when it cannot be tapped.
     pub async fn tap(&self, css: &str) {
         let element = self.find(css).await;
+        // Into the middle, as a thumb would have it: what stands fast at the edge lies over what is near it.
+        let place = serde_json::to_value(&element).expect("an element has a name");
+        let script = "arguments[0].scrollIntoView({block:'center'})";
+        let moved = self.client.execute(script, vec![place]).await;
+        moved.unwrap_or_else(|error| panic!("`{css}` cannot be brought into view: {error}"));
         let tapped = element.click().await;
         tapped.unwrap_or_else(|error| panic!("`{css}` cannot be tapped: {error}"));
     }
@@ -210,17 +215,14 @@ impl Browser {
 
     /// Presses a key, as `Tab` or `Enter`.
     pub async fn press(&self, key: &str, code: u32) {
-        for kind in ["rawKeyDown", "char", "keyUp"] {
-            let text = if key == "Enter" && kind == "char" {
-                "\r"
-            } else {
-                ""
-            };
-            if kind == "char" && text.is_empty() {
-                continue;
-            }
-            let with =
-                json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code, "text": text });
+        let text = match key {
+            "Enter" => "\r",
+            " " => " ",
+            _ => "",
+        };
+        let name = if key == " " { "Space" } else { key };
+        for kind in ["keyDown", "keyUp"] {
+            let with = json!({ "type": kind, "key": key, "code": name, "windowsVirtualKeyCode": code, "text": text });
             self.tool("Input.dispatchKeyEvent", with).await;
         }
     }
