@@ -10,6 +10,7 @@
 mod afford;
 mod answer;
 mod bound;
+mod breed;
 mod build;
 mod check;
 #[cfg(test)]
@@ -19,11 +20,13 @@ mod laws;
 mod net;
 mod order;
 mod place;
+mod plain;
 mod polish;
 mod profile;
 mod prove;
 mod schedule;
 mod search;
+mod seek;
 mod solve;
 mod types;
 

@@ -34,9 +34,11 @@ pub(super) struct Puzzle {
     unaries: Vec<Vec<Item>>,
     energies: Vec<(Vec<Item>, i32)>,
     sums: Vec<(Terms, i64, Var)>,
-    choices: Vec<(Vec<Vec<(i64, Lit)>>, i64)>,
+    choices: Vec<(Vec<Group>, i64)>,
 }
 
+/// Statements with their prices.
+type Group = Vec<(i64, Lit)>;
 /// Sides with their weights.
 type Terms = Vec<(Side, i64)>;
 

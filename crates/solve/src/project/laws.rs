@@ -1,5 +1,7 @@
 //! Laws of the solver, on thousands of tiny random projects compared with brute force.
 
+use std::sync::atomic::{AtomicU32, Ordering::Relaxed};
+
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -9,7 +11,7 @@ use super::types::{
     Absence, Changeover, Due, Hold, Lag, Mode, Offset, Project, Resource, ResourceIx, Supply, SupplyIx, Task,
     TaskIx,
 };
-use super::{Answer, Budget, Objective, Threads, check_schedule, solve};
+use super::{Answer, Budget, Objective, Threads, check_schedule, solve, solve_until};
 
 const TASKS: usize = 5;
 const RESOURCES: usize = 2;
@@ -202,6 +204,15 @@ proptest! {
             solve(&project, &budget(60, Threads::One)),
             solve(&project, &budget(60, Threads::Two))
         );
+    }
+
+    #[test]
+    fn the_work_told_repeats_what_a_stop_cut_short(project in project(), polls in 0_u32..4) {
+        let left = AtomicU32::new(polls);
+        let stop = || left.fetch_update(Relaxed, Relaxed, |left| left.checked_sub(1)).is_err();
+        let solved = solve_until(&project, &budget(1_000_000, Threads::One), &stop);
+        let again = solve_until(&project, &budget(solved.work, Threads::Two), &|| false);
+        prop_assert_eq!(solved, again);
     }
 
     #[test]

@@ -4,10 +4,11 @@ mod contest;
 mod encode;
 #[cfg(test)]
 mod laws;
+mod window;
 
 use super::answer::{Bound, Threads};
 use super::schedule::{Objective, Placement};
-use super::search::Worker;
+use super::seek::Seeker;
 use super::solve::Stop;
 use super::types::{Due, Project, Task};
 use contest::{Contest, Goal, Known, Outcome};
@@ -31,12 +32,21 @@ pub(super) struct Standing {
     pub(super) infeasible: bool,
 }
 
+/// What the improver does, in percent of its work; the rest is the kernel's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Shares {
+    /// Heuristic search.
+    pub(super) seek: u64,
+    /// Windows.
+    pub(super) window: u64,
+}
+
 /// How much work each of the two workers may do, and how they run.
 #[derive(Clone, Copy)]
 pub(super) struct Effort<'a> {
     pub(super) work: u64,
-    /// How much of the improver's work is heuristic search.
-    pub(super) heuristic_percent: u64,
+    pub(super) seed: u64,
+    pub(super) shares: Shares,
     pub(super) threads: Threads,
     pub(super) stop: Stop<'a>,
 }
@@ -50,7 +60,7 @@ fn due_inside(project: &Project, task: &Task) -> Option<Due> {
 /// Improves the schedule and raises the bound until they meet or the work is spent: lateness first, then the
 /// makespan among schedules of the least lateness, at last the holds as far as it goes. A bound of the makespan
 /// raised here holds for those. Says what each of the two workers spent.
-pub(super) fn improve(search: &mut Worker<'_>, standing: &mut Standing, effort: Effort<'_>) -> u64 {
+pub(super) fn improve(search: &mut Seeker<'_>, standing: &mut Standing, effort: Effort<'_>) -> u64 {
     let (project, net) = (search.project(), search.net());
     let least_hold = search.least_hold();
     let mut spent = 0;

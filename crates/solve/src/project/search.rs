@@ -97,18 +97,6 @@ impl<'a> Worker<'a> {
         }
     }
 
-    pub(super) fn project(&self) -> &'a Project {
-        self.field.project
-    }
-
-    pub(super) fn net(&self) -> &'a Net {
-        self.field.ahead
-    }
-
-    pub(super) fn least_hold(&self) -> Option<i64> {
-        self.field.target.2
-    }
-
     pub(super) fn best(&self) -> Option<&Member> {
         self.best.as_ref()
     }

@@ -6,16 +6,17 @@ use super::check::check_schedule;
 use super::net::Net;
 use super::order::Order;
 use super::polish::{shorten_holds, start_late};
-use super::prove::{Effort, Standing, WORK_PER_PLACEMENT, improve};
-use super::schedule::{Objective, Schedule};
-use super::search::{Field, Member, Worker};
+use super::prove::{Effort, Shares, Standing, WORK_PER_PLACEMENT, improve};
+use super::schedule::{Objective, Placement, Schedule};
+use super::search::Field;
+use super::seek::Seeker;
 use super::types::Project;
 
 /// Schedules that each of two heuristic searches makes before the kernel takes over.
 const START_SCHEDULES: u64 = 60;
 
-/// How much of one worker's work stays heuristic then.
-const HEURISTIC_PERCENT: u64 = 30;
+/// What the improver then does beside the kernel.
+const SHARES: Shares = Shares { seek: 60, window: 20 };
 
 /// Asked now and then, between two rounds of work: whether to stop before the work is spent.
 pub type Stop<'a> = &'a (dyn Fn() -> bool + Sync);
@@ -63,13 +64,14 @@ pub fn solve_until(project: &Project, budget: &Budget, stop: Stop<'_>) -> Solved
     let limit = placements.min(START_SCHEDULES * count);
     let (mut search, found) = begin(&field, budget, limit);
     let mut standing = Standing {
-        best: found.map(|member| member.placements),
+        best: found,
         bound,
         infeasible: false,
     };
     let effort = Effort {
         work: (placements - limit).saturating_mul(WORK_PER_PLACEMENT),
-        heuristic_percent: HEURISTIC_PERCENT,
+        seed: budget.seed,
+        shares: SHARES,
         threads: budget.threads,
         stop,
     };
@@ -122,10 +124,10 @@ fn conclude(project: &Project, ahead: &Net, standing: Standing) -> Answer {
     }
 }
 
-/// Two heuristic searches; the first of them to go on with, and the best schedule of both.
-fn begin<'a>(field: &'a Field<'a>, budget: &Budget, limit: u64) -> (Worker<'a>, Option<Member>) {
+/// Two heuristic searches to go on with, and the best schedule of both.
+fn begin<'a>(field: &'a Field<'a>, budget: &Budget, limit: u64) -> (Seeker<'a>, Option<Vec<Placement>>) {
     let start = |index: u64| {
-        let mut worker = Worker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index));
+        let mut worker = Seeker::new(field, budget.seed.wrapping_mul(2).wrapping_add(index));
         worker.advance(limit);
         let found = worker.polished();
         (worker, found)
@@ -139,9 +141,11 @@ fn begin<'a>(field: &'a Field<'a>, budget: &Budget, limit: u64) -> (Worker<'a>, 
         }),
     };
     let found = [own, other].into_iter().flatten();
-    let found = found.min_by_key(|member| member.objective);
-    if let Some(member) = &found {
-        worker.take_up(&member.placements);
+    let found = found
+        .min_by_key(|(objective, _)| *objective)
+        .map(|(_, placements)| placements);
+    if let Some(placements) = &found {
+        worker.take_up(placements);
     }
     (worker, found)
 }

@@ -10,9 +10,10 @@ use super::super::answer::Threads;
 use super::super::check::check_schedule;
 use super::super::net::Net;
 use super::super::schedule::{Objective, Placement, Schedule};
-use super::super::search::Worker as Search;
+use super::super::seek::Seeker;
 use super::super::types::Project;
-use super::encode::Model;
+use super::encode::{Model, Rules};
+use super::window::Windows;
 use super::{Effort, WORK_PER_PLACEMENT};
 use crate::learn::{Taste, Var, Verdict};
 
@@ -95,7 +96,7 @@ pub(super) struct Contest<'a> {
 impl Contest<'_> {
     /// Works until the gap is closed, the work is spent or a stop is asked for; says how, and what each worker
     /// spent. A round that has begun is ended.
-    pub(super) fn run(&self, search: &mut Search<'_>, known: &mut Known) -> (Outcome, u64) {
+    pub(super) fn run(&self, search: &mut Seeker<'_>, known: &mut Known) -> (Outcome, u64) {
         if self.is_closed(known) {
             return (Outcome::Closed, 0);
         }
@@ -111,6 +112,7 @@ impl Contest<'_> {
         };
         let mut workers = Workers {
             search,
+            windows: Windows::new(self.effort.seed),
             improver,
             prover,
         };
@@ -131,17 +133,18 @@ impl Contest<'_> {
         let (mut improved, mut proven) = (known.clone(), known.clone());
         let Workers {
             search,
+            windows,
             improver,
             prover,
         } = workers;
         let (one, other) = if self.effort.threads == Threads::Two && quota >= ROUND_THREAD {
             std::thread::scope(|scope| {
                 let side = scope.spawn(|| prover.round(&mut proven, quota));
-                let own = self.improve(search, improver, &mut improved, quota);
+                let own = self.improve((search, windows, improver), &mut improved, quota);
                 (own, side.join().expect("a worker does not panic"))
             })
         } else {
-            let own = self.improve(search, improver, &mut improved, quota);
+            let own = self.improve((search, windows, improver), &mut improved, quota);
             // What the prover would find no longer counts.
             let needed = own == Outcome::Open;
             (
@@ -174,31 +177,55 @@ impl Contest<'_> {
         outcome
     }
 
-    /// A part of a round is heuristic search, the rest the kernel's.
+    /// A part of a round is heuristic search, a part goes to windows, the rest is the kernel's.
     fn improve(
         &self,
-        search: &mut Search<'_>,
-        kernel: &mut Worker<'_>,
+        (search, windows, kernel): (&mut Seeker<'_>, &mut Windows, &mut Worker<'_>),
         known: &mut Known,
         quota: u64,
     ) -> Outcome {
-        if let Some(best) = &known.best {
-            search.take_up(best);
+        let part = |percent: u64| quota * percent / 100;
+        let seeking = part(self.effort.shares.seek);
+        if seeking > 0 {
+            self.seek(search, known, seeking);
         }
-        let part = quota * self.effort.heuristic_percent / 100;
-        search.advance(search.tries() + part / WORK_PER_PLACEMENT);
-        let better = search.best().filter(|member| {
-            let value = self.value(&member.placements);
-            self.goal.admits(&member.objective)
-                && known.best.as_ref().is_none_or(|best| value < self.value(best))
-        });
-        if let Some(member) = better {
-            known.best = Some(member.placements.clone());
-        }
+        let looking = if matches!(self.goal, Goal::Makespan(None)) {
+            part(self.effort.shares.window)
+        } else {
+            0
+        };
+        self.look(windows, known, looking);
         if self.is_closed(known) {
             return Outcome::Closed;
         }
-        kernel.round(known, quota - part)
+        kernel.round(known, quota - seeking - looking)
+    }
+
+    fn seek(&self, search: &mut Seeker<'_>, known: &mut Known, work: u64) {
+        if let Some(best) = &known.best {
+            search.take_up(best);
+        }
+        search.advance(search.tries() + work / WORK_PER_PLACEMENT);
+        let better = search.best().filter(|(objective, placements)| {
+            let value = self.value(placements);
+            self.goal.admits(objective) && known.best.as_ref().is_none_or(|best| value < self.value(best))
+        });
+        if let Some((_, placements)) = better {
+            known.best = Some(placements.to_vec());
+        }
+    }
+
+    /// A window may cost more than there is for it; the next rounds pay that back.
+    fn look(&self, windows: &mut Windows, known: &mut Known, work: u64) {
+        windows.credit += i64::try_from(work).unwrap_or(i64::MAX / 2);
+        while windows.credit > 0 && !self.is_closed(known) {
+            let Some(best) = &known.best else { break };
+            let found = windows.look(self.project, self.net, (best, known.lower));
+            windows.credit -= i64::try_from(found.work).unwrap_or(i64::MAX / 2);
+            if found.better.is_some() {
+                known.best = found.better;
+            }
+        }
     }
 
     fn is_closed(&self, known: &Known) -> bool {
@@ -214,7 +241,8 @@ impl Contest<'_> {
 }
 
 struct Workers<'s, 'w> {
-    search: &'s mut Search<'w>,
+    windows: Windows,
+    search: &'s mut Seeker<'w>,
     improver: Worker<'s>,
     prover: Worker<'s>,
 }
@@ -242,7 +270,7 @@ impl<'a> Worker<'a> {
             restart: 100,
             clauses_max: 4000,
         };
-        let mut model = Model::new(contest.project, contest.net, taste)?;
+        let mut model = Model::new(contest.project, contest.net, (taste, Rules::All))?;
         let goal = match contest.goal {
             Goal::Lateness => model.lateness?,
             Goal::Makespan(_) => model.makespan,

@@ -44,6 +44,15 @@ struct TaskVars {
     which: Option<Var>,
 }
 
+/// Which rules a model has beyond those it cannot do without.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Rules {
+    /// All that help to prove.
+    All,
+    /// Few, for a model that is soon made and soon forgotten.
+    Few,
+}
+
 /// A project as variables, and how to read them.
 #[derive(Debug)]
 pub(super) struct Model {
@@ -63,7 +72,7 @@ pub(super) struct Model {
 
 impl Model {
     /// The model, or none if a figure is beyond the kernel's range.
-    pub(super) fn new(project: &Project, net: &Net, taste: Taste) -> Option<Self> {
+    pub(super) fn new(project: &Project, net: &Net, (taste, rules): (Taste, Rules)) -> Option<Self> {
         if project.horizon > TIME_MAX {
             return None;
         }
@@ -84,9 +93,11 @@ impl Model {
         model.add_lateness(project)?;
         let mut pairs = model.add_changeovers(project);
         for (position, resource) in project.resources.iter().enumerate() {
-            model.add_resource(net, (position, resource), project.horizon);
+            model.add_resource(net, (position, resource), (project.horizon, rules));
         }
-        model.add_pairs(project, net, &mut pairs);
+        if rules == Rules::All {
+            model.add_pairs(project, net, &mut pairs);
+        }
         for (position, amount) in net.supplies.iter().enumerate() {
             model.add_supply(net, position, *amount);
         }
@@ -299,7 +310,12 @@ impl Model {
         }
     }
 
-    fn add_resource(&mut self, net: &Net, (position, resource): (usize, &Resource), horizon: i64) {
+    fn add_resource(
+        &mut self,
+        net: &Net,
+        (position, resource): (usize, &Resource),
+        (horizon, rules): (i64, Rules),
+    ) {
         let amount = |task: usize, way: &Way| held(&net.modes[task][way.mode], position);
         let (mut items, mut core, mut varied) = (Vec::new(), Vec::new(), false);
         for (task, vars) in self.tasks.iter().enumerate() {
@@ -336,7 +352,7 @@ impl Model {
         if capacity == 1 {
             self.solver.rule(Unary::new(items.clone()));
         }
-        if exceeds(&core) && (capacity > 1 || varied) {
+        if rules == Rules::All && exceeds(&core) && (capacity > 1 || varied) {
             self.solver
                 .rule(Energy::new(core.clone(), capacity, ENERGY_REST_MAX));
         }
@@ -437,6 +453,22 @@ impl Model {
                 .into_iter()
                 .for_each(|(one, other)| self.exclude(one, other));
         }
+    }
+
+    /// The task runs in this mode.
+    pub(super) fn fix_mode(&mut self, task: usize, mode: usize) {
+        let vars = &self.tasks[task];
+        let position = vars.ways.iter().position(|way| way.mode == mode);
+        if let (Some(which), Some(position)) = (vars.which, position) {
+            self.solver.require(which.at_least(count(position)));
+            self.solver.require(which.at_most(count(position)));
+        }
+    }
+
+    /// The second task starts at least so long after the start of the first.
+    pub(super) fn put_after(&mut self, first: usize, second: usize, time: i64) {
+        let (first, second) = (self.tasks[first].start, self.tasks[second].start);
+        self.solver.arc(first, second, narrow(time), None);
     }
 
     /// The schedule that values of all variables stand for.

@@ -8,11 +8,11 @@ use super::super::exact::optimum;
 use super::super::laws::{config, project};
 use super::super::net::Net;
 use super::super::schedule::{Objective, Schedule};
-use super::super::search::Worker;
+use super::super::seek::Seeker;
 use super::super::solve::field;
 use super::super::types::Project;
-use super::encode::Model;
-use super::{Effort, Standing, improve};
+use super::encode::{Model, Rules};
+use super::{Effort, Shares, Standing, improve};
 use crate::learn::{Taste, Verdict};
 
 /// Without a schedule or a bound to start with, and without heuristic search.
@@ -32,11 +32,12 @@ fn from_nothing(project: &Project, threads: Threads) -> Standing {
     };
     let effort = Effort {
         work: 10_000_000,
-        heuristic_percent: 0,
+        seed: 1,
+        shares: Shares { seek: 0, window: 0 },
         threads,
         stop: &|| false,
     };
-    improve(&mut Worker::new(&field, 1), &mut standing, effort);
+    improve(&mut Seeker::new(&field, 1), &mut standing, effort);
     standing
 }
 
@@ -66,13 +67,13 @@ proptest! {
         let net = Net::forwards(&project);
         // Forgetting and restarting come early, so that they are met.
         let taste = || Taste { restart: 5, clauses_max: 10 };
-        let mut first = Model::new(&project, &net, taste()).expect("figures are small");
+        let mut first = Model::new(&project, &net, (taste(), Rules::All)).expect("figures are small");
         let last = i32::try_from(best.makespan).expect("small");
         first.solver.set_wishes(first.values(&schedule.placements));
         first.solver.require(first.makespan.at_most(last));
         prop_assert_eq!(first.solver.search(&[], u64::MAX), Verdict::Found);
         let witness = first.solver.values();
-        let mut second = Model::new(&project, &net, taste()).expect("figures are small");
+        let mut second = Model::new(&project, &net, (taste(), Rules::All)).expect("figures are small");
         second.solver.set_witness(witness);
         let mut target = 0;
         while second.solver.search(&[second.makespan.at_most(target)], u64::MAX) == Verdict::Untenable {
