@@ -1,8 +1,11 @@
 //! Whole weeks from household files: what must hold of every plan, and what is said when there is none.
 
 use jiff::civil::date;
+use larderwright_app::catalogue::built_in;
 use larderwright_app::{Options, Refusal, Threads, build_snapshot, plan};
-use larderwright_model::{Allergen, Conflict, Contact, Household, Presence, Severity, Snapshot, Stage};
+use larderwright_model::{
+    Allergen, Conflict, Contact, Element, Household, Item, Need, Presence, Severity, Snapshot, Stage,
+};
 use larderwright_records::household::{DEMO_HOUSEHOLD, EXAMPLE_HOUSEHOLD, parse_household};
 
 fn household(text: &str) -> Household {
@@ -16,6 +19,29 @@ fn snapshot(household: Household, menu_work: u64) -> Snapshot {
     };
     let now = date(2026, 11, 25).at(8, 0, 0, 0);
     build_snapshot(household, date(2026, 11, 30), now, options).expect("every name is known")
+}
+
+/// The household with every meal switched off that can be put together from bought foods alone: what is left wants
+/// a session and boxes.
+fn cooked_only(mut household: Household) -> Household {
+    let meals = built_in().expect("the larder is whole").meals;
+    let bought = |element: &Element| {
+        element
+            .options
+            .iter()
+            .any(|option| matches!(option.item, Item::Food(_)))
+    };
+    let idle = meals.values().filter(|meal| {
+        meal.elements
+            .iter()
+            .filter(|element| element.need != Need::Optional)
+            .all(bought)
+    });
+    household
+        .wishes
+        .off_meals
+        .extend(idle.map(|meal| meal.id.clone()));
+    household
 }
 
 fn conflict(household: Household) -> Conflict {
@@ -66,7 +92,7 @@ fn another_seed_may_differ_but_is_as_sound() {
 
 #[test]
 fn a_session_shorter_than_one_unavoidable_step_is_named() {
-    let mut short = household(EXAMPLE_HOUSEHOLD);
+    let mut short = cooked_only(household(EXAMPLE_HOUSEHOLD));
     for session in &mut short.sessions {
         session.to = session.from.saturating_add(jiff::Span::new().minutes(10));
     }
@@ -122,7 +148,7 @@ fn nothing_is_planned_without_a_trip_to_the_shop() {
 
 #[test]
 fn a_household_without_boxes_is_told_that_boxes_are_missing() {
-    let mut bare = household(EXAMPLE_HOUSEHOLD);
+    let mut bare = cooked_only(household(EXAMPLE_HOUSEHOLD));
     bare.kitchen.boxes.clear();
     let conflict = conflict(bare);
     assert!(

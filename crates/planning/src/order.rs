@@ -450,13 +450,18 @@ fn report(snapshot: &Snapshot, order: &Order, rejected: Vec<String>) -> Report {
     }
 }
 
-fn no_trip(snapshot: &Snapshot, food: &Food, need: &Need) -> Conflict {
+/// The trips of the week in words.
+pub(crate) fn trips_said(snapshot: &Snapshot) -> String {
     let trips: Vec<String> = snapshot.shops.iter().map(|shop| say(shop.at)).collect();
-    let trips = if trips.is_empty() {
+    if trips.is_empty() {
         "no shopping day is listed".to_string()
     } else {
         format!("shopping: {}", trips.join(", "))
-    };
+    }
+}
+
+fn no_trip(snapshot: &Snapshot, food: &Food, need: &Need) -> Conflict {
+    let trips = trips_said(snapshot);
     Conflict {
         stage: Stage::Order,
         message: format!(

@@ -6,7 +6,8 @@ use larderwright_model::{Conflict, Contact, Diet, Eater, Item, Meal, Need, Sitti
 use super::cost::{self, Over};
 use super::problem::{Problem, Slot};
 use super::search::State;
-use crate::facts;
+use super::stores::is_unshopped;
+use crate::{facts, order};
 
 /// Sittings for which no meal is left, told before any search.
 pub(super) fn before_search(problem: &Problem<'_>) -> Option<Conflict> {
@@ -173,6 +174,17 @@ fn not_reached(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
             mends: vec![
                 format!("give {name} more than {} minutes", sitting.minutes),
                 "let a second burner, a microwave or a toaster help".into(),
+            ],
+        };
+    }
+    if is_unshopped(snapshot, sitting.leaves_fridge()) {
+        return Conflict {
+            stage: Stage::Order,
+            message: format!("what is at home makes no meal for {name}, and no shopping is home before it"),
+            wishes: vec![order::trips_said(snapshot), name.clone()],
+            mends: vec![
+                format!("add a shopping day before {name}"),
+                "tick what is at home, if more is there than is ticked".into(),
             ],
         };
     }
