@@ -8,6 +8,7 @@ use larderwright_quantity::Mass;
 use crate::batch::{BatchState, batch_state};
 use crate::effective::effective;
 use crate::lot::{Held, LotState, lot_state};
+use crate::stock::is_internal;
 use crate::subject::{Subject, subjects};
 
 /// Every lot, batch and tick.
@@ -82,9 +83,7 @@ impl Books {
                 lot: lot.lot.clone(),
                 mass: lot.strayed,
             });
-            let unlabelled = lot
-                .card
-                .is_none()
+            let unlabelled = (lot.card.is_none() && !is_internal(&lot.lot))
                 .then(|| Oddity::Unlabelled { lot: lot.lot.clone() });
             [overdrawn, strayed, unlabelled].into_iter().flatten()
         });

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
-use larderwright_model::{Account, FoodId, Goods, LotId, Move, Place};
+use larderwright_model::{Account, BatchId, FoodId, Goods, LotId, Move, Place};
 use larderwright_quantity::Mass;
 
 use crate::lot::{Held, LotState};
@@ -116,6 +116,26 @@ impl Stock {
 #[must_use]
 pub fn shelf_lot(food: &FoodId) -> LotId {
     LotId::new(&format!("shelf:{food}"))
+}
+
+/// The lot under which water from the tap is taken.
+#[must_use]
+pub fn tap_lot(food: &FoodId) -> LotId {
+    LotId::new(&format!("tap:{food}"))
+}
+
+/// The lot under which the contents of a pot are booked before they are in boxes.
+#[must_use]
+pub fn pot_lot(batch: &BatchId) -> LotId {
+    LotId::new(&format!("pot:{batch}"))
+}
+
+/// Whether a lot stands for the shelf, the tap or a pot: nobody ever labels those.
+#[must_use]
+pub fn is_internal(lot: &LotId) -> bool {
+    ["shelf:", "tap:", "pot:"]
+        .iter()
+        .any(|prefix| lot.as_str().starts_with(prefix))
 }
 
 /// Fridge lots by date come first, what is frozen last.

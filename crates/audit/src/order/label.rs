@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use larderwright_model::{Allergen, Eater, Food, OrderLine, Presence};
+use larderwright_model::{Allergen, Eater, Food, OrderLine, PortionSource, Presence};
 
 use crate::book::Book;
 use crate::notes::Notes;
@@ -37,7 +37,9 @@ fn due(book: &Book<'_>, food: &Food) -> BTreeSet<Allergen> {
         if open(food, eater).next().is_none() {
             continue;
         }
-        if book.portion_foods(portion).iter().any(|own| own.id == food.id) {
+        // What is in a lot of an earlier week was bought, and its label read, then.
+        let bought_now = !matches!(&portion.source, PortionSource::Lot(id) if book.stored(id).is_some());
+        if bought_now && book.portion_foods(portion).iter().any(|own| own.id == food.id) {
             due.extend(open(food, eater));
         }
     }

@@ -8,7 +8,7 @@ use larderwright_quantity::{Mass, Rounding, mul_div};
 
 use super::Deed;
 use crate::lot::Held;
-use crate::stock::{Price, Stock};
+use crate::stock::{Price, Stock, pot_lot, tap_lot};
 
 /// What goes into a pot and what it is thought to cost.
 pub struct BatchInputs<'a> {
@@ -32,7 +32,7 @@ pub fn cooked(stock: &mut Stock, inputs: &BatchInputs<'_>, fact: CookedFact) -> 
     for input in &inputs.batch.inputs {
         let taken = if (inputs.is_tap)(&input.food) {
             vec![Move {
-                lot: LotId::new(&format!("tap:{}", input.food)),
+                lot: tap_lot(&input.food),
                 from: Account::Shop,
                 to: pot.clone(),
                 mass: input.ap,
@@ -87,11 +87,6 @@ fn change(fact: &CookedFact, went_in: Mass, pot: &Account) -> Option<Move> {
         mass,
         worth: 0,
     })
-}
-
-/// The lot under which the contents of a pot are booked before they are in boxes.
-fn pot_lot(batch: &BatchId) -> LotId {
-    LotId::new(&format!("pot:{batch}"))
 }
 
 /// A batch was cooled.
