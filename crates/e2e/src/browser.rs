@@ -15,6 +15,9 @@ use serde_json::{Value, json};
 use tokio::process::{Child, Command};
 use url::{ParseError, Url};
 
+/// How often the browser is asked to print a page.
+const PRINTS: usize = 5;
+
 /// Programs by their usual names.
 const DRIVERS: [&str; 2] = ["/usr/bin/chromedriver", "/usr/local/bin/chromedriver"];
 const BROWSERS: [&str; 3] = [
@@ -237,14 +240,24 @@ impl Browser {
         write(file, &answer);
     }
 
-    /// The page on paper.
+    /// The page on paper. A headless browser now and then refuses to print and does so when asked again.
     ///
     /// # Panics
-    /// Panics when the file cannot be written.
+    /// Panics when the browser refuses every time, or the file cannot be written.
     pub async fn print(&self, file: &Path, (width, height): (f64, f64)) -> usize {
         let with = json!({ "preferCSSPageSize": false, "paperWidth": width, "paperHeight": height });
-        let answer = self.tool("Page.printToPDF", with).await;
-        write(file, &answer)
+        for _ in 0..PRINTS {
+            let name = "Page.printToPDF";
+            let command = Tool {
+                name,
+                with: with.clone(),
+            };
+            if let Ok(answer) = self.client.issue_cmd(command).await {
+                return write(file, &answer);
+            }
+            tokio::time::sleep(Duration::from_millis(300)).await;
+        }
+        panic!("{} cannot be printed", file.display());
     }
 
     /// Ends browser and driver.

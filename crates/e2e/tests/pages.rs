@@ -140,3 +140,104 @@ fn every_page_is_still_whole_at_twice_the_size() {
         browser
     });
 }
+
+/// A session that runs and its slips, and a change that is being looked at.
+async fn living(kitchen: &Kitchen, browser: &Browser) -> Vec<(&'static str, String)> {
+    let run = &kitchen.week.plan.runs[0];
+    let session = run.session.as_str();
+    let begin = run
+        .acts
+        .iter()
+        .map(|act| act.start)
+        .min()
+        .expect("the run has acts");
+    kitchen.set(begin);
+    let page = kitchen.page(&format!("/sessions/{session}"));
+    browser.goto(&page).await;
+    browser.tap("form[action$=beginnings] button").await;
+    browser.find(".cook .far").await;
+    // Everything is done in time for the first hour.
+    for minute in 1..=60 {
+        kitchen.pass(1);
+        let now = kitchen.now();
+        for act in run.acts.iter().filter(|act| act.end <= now) {
+            let script = format!(
+                "const done=arguments[arguments.length-1];const t='{}';if(window.sent?.has(t))return done(0);(window.sent??=new Set()).add(t);fetch('/sessions/{session}/completions',{{method:'POST',body:new URLSearchParams({{act:t}})}}).then(()=>done(1))",
+                act.id
+            );
+            if minute % 5 == 0 {
+                browser.run_later(&script).await;
+            }
+        }
+    }
+    let dinner = &kitchen.week.snapshot.sittings[3].id;
+    let act = run
+        .acts
+        .iter()
+        .find(|act| act.end > kitchen.now() && !act.who.is_empty());
+    let act = act.map_or("", |act| act.id.as_str());
+    let cook = run.acts[0].who[0].as_str();
+    let to = |path: String| kitchen.page(&path);
+    vec![
+        ("live", page),
+        ("rest", to(format!("/sessions/{session}/rests"))),
+        (
+            "away",
+            to(format!("/sessions/{session}/absences?cook={cook}&minutes=20")),
+        ),
+        ("stop", to(format!("/sessions/{session}/stops?by=14:40"))),
+        (
+            "mishap",
+            to(format!("/sessions/{session}/mishaps?act={act}&what=burnt")),
+        ),
+        (
+            "slip",
+            to(format!(
+                "/week/changes?do=guests&show=yes&count=2&sitting={dinner}"
+            )),
+        ),
+        ("larder-cooked", to("/larder".into())),
+    ]
+}
+
+#[test]
+fn a_running_session_can_be_read_and_used_by_everybody() {
+    journey(|kitchen, browser| async move {
+        let checker = checker();
+        let pages = living(&kitchen, &browser).await;
+        let mut all = Vec::new();
+        for dark in [false, true] {
+            browser.dark(dark).await;
+            for (width, height) in WIDTHS {
+                browser.screen(width, height).await;
+                for (name, address) in &pages {
+                    browser.goto(address).await;
+                    let name_here = format!("{name} at {width}, dark {dark}");
+                    all.extend(faults(&browser, checker.as_deref(), &name_here).await);
+                    if width != 360 {
+                        browser.shot(&picture(name, width, dark)).await;
+                    }
+                }
+            }
+        }
+        assert!(all.is_empty(), "{}", all.join("\n"));
+        browser
+    });
+}
+
+#[test]
+fn every_sheet_goes_on_paper() {
+    journey(|kitchen, browser| async move {
+        for (name, address) in pages(&kitchen) {
+            browser.goto(&address).await;
+            for (paper, size) in [("A4", (8.27, 11.69)), ("Letter", (8.5, 11.0))] {
+                let file = folder().join("paper").join(format!("{name}-{paper}.pdf"));
+                assert!(
+                    browser.print(&file, size).await > 1_000,
+                    "{name} on {paper} is empty"
+                );
+            }
+        }
+        browser
+    });
+}
