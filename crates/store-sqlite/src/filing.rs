@@ -6,6 +6,7 @@ use sqlx::{Row, SqliteConnection};
 
 use crate::SqliteStore;
 use crate::fault::fault;
+use crate::sum::{record, sum};
 
 const DOING: Doing = Doing::Filing;
 
@@ -20,10 +21,11 @@ pub(crate) async fn put_document(
     if last != expected_version {
         return Ok(Put::Overtaken(last));
     }
-    sqlx::query("INSERT INTO document (name, version, record) VALUES (?1, ?2, ?3)")
+    sqlx::query("INSERT INTO document (name, version, record, sum) VALUES (?1, ?2, ?3, ?4)")
         .bind(name)
         .bind(last + 1)
         .bind(text)
+        .bind(sum(text))
         .execute(&mut *transaction)
         .await
         .map_err(fault(DOING))?;
@@ -40,7 +42,7 @@ async fn last_version(connection: &mut SqliteConnection, name: &str) -> Result<u
 }
 
 pub(crate) async fn document(store: &SqliteStore, name: &str) -> Result<Option<Document>, StoreError> {
-    let sql = "SELECT name, version, record FROM document WHERE name = ?1 ORDER BY version DESC LIMIT 1";
+    let sql = "SELECT name, version, record, sum FROM document WHERE name = ?1 ORDER BY version DESC LIMIT 1";
     let row = sqlx::query(sql)
         .bind(name)
         .fetch_optional(&store.readers)
@@ -50,11 +52,12 @@ pub(crate) async fn document(store: &SqliteStore, name: &str) -> Result<Option<D
 }
 
 pub(crate) async fn document_history(store: &SqliteStore, name: &str) -> Result<Vec<Document>, StoreError> {
-    let rows = sqlx::query("SELECT name, version, record FROM document WHERE name = ?1 ORDER BY version")
-        .bind(name)
-        .fetch_all(&store.readers)
-        .await
-        .map_err(fault(DOING))?;
+    let rows =
+        sqlx::query("SELECT name, version, record, sum FROM document WHERE name = ?1 ORDER BY version")
+            .bind(name)
+            .fetch_all(&store.readers)
+            .await
+            .map_err(fault(DOING))?;
     rows.iter().map(read).collect()
 }
 
@@ -69,6 +72,6 @@ fn read(row: &SqliteRow) -> Result<Document, StoreError> {
     Ok(Document {
         name: row.try_get("name").map_err(fault(DOING))?,
         version: row.try_get("version").map_err(fault(DOING))?,
-        text: row.try_get("record").map_err(fault(DOING))?,
+        text: record(row, DOING)?.to_owned(),
     })
 }

@@ -18,6 +18,7 @@ use crate::SqliteStore;
 use crate::fault::{broken, fault};
 use crate::reading::{all_kept, day_number, kept};
 use crate::stamping::{save_seen, seen};
+use crate::sum::sum;
 
 pub(crate) use fold::fold_all;
 
@@ -113,7 +114,9 @@ pub(crate) async fn with_id(
 async fn insert(connection: &mut SqliteConnection, arrived: &Kept) -> Result<(), StoreError> {
     let event = &arrived.event;
     let sql = "INSERT INTO event (id, wall_ms, count, device, said_wall_ms, said_count, received_ms, day, \
-               kind, corrects, counts, record) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 0, ?11)";
+               kind, corrects, counts, record, sum) \
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 0, ?11, ?12)";
+    let record = event_to_json(&arrived.as_sent());
     let done = sqlx::query(sql)
         .bind(event.id.as_str())
         .bind(event.clock.wall_ms)
@@ -125,7 +128,8 @@ async fn insert(connection: &mut SqliteConnection, arrived: &Kept) -> Result<(),
         .bind(day_number(event.moment.at.date()))
         .bind(kind_word(&event.fact))
         .bind(event.corrects.as_ref().map(EventId::as_str))
-        .bind(event_to_json(&arrived.as_sent()))
+        .bind(&record)
+        .bind(sum(&record))
         .execute(&mut *connection)
         .await
         .map_err(fault(DOING))?;

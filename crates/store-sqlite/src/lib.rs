@@ -10,6 +10,7 @@ mod open;
 mod planning;
 mod reading;
 mod stamping;
+mod sum;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

@@ -45,11 +45,16 @@ pub(crate) async fn plan(store: &SqliteStore, hash: &str) -> Result<Option<PlanR
         .await
         .map_err(fault(DOING))?;
     let Some(row) = row else { return Ok(None) };
-    Ok(Some(PlanRow {
+    let plan = PlanRow {
         head: read_head(&row)?,
         plan_json: row.try_get("record").map_err(fault(DOING))?,
         snapshot_json: row.try_get("snapshot_record").map_err(fault(DOING))?,
-    }))
+    };
+    // It was checked when it was kept; what is wrong now the disk has done.
+    match check_plan(&plan) {
+        Ok(()) => Ok(Some(plan)),
+        Err(error) => Err(broken(DOING, &error.fault.message())),
+    }
 }
 
 pub(crate) async fn plans(store: &SqliteStore, monday: Date) -> Result<Vec<PlanHead>, StoreError> {

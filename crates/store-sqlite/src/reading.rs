@@ -13,6 +13,7 @@ use sqlx::{Row, SqliteConnection};
 
 use crate::SqliteStore;
 use crate::fault::{broken, damaged, fault};
+use crate::sum::record;
 
 const DOING: Doing = Doing::Reading;
 
@@ -21,7 +22,7 @@ macro_rules! kept {
     ($rest:literal) => {
         concat!(
             "SELECT event.seq, event.wall_ms, event.count, event.device, event.said_wall_ms, event.said_count, \
-             event.received_ms, event.counts, event.record FROM event ",
+             event.received_ms, event.counts, event.record, event.sum FROM event ",
             $rest
         )
     };
@@ -115,25 +116,24 @@ fn limit(count: usize) -> i64 {
 }
 
 pub(crate) async fn open_lots(store: &SqliteStore) -> Result<Vec<LotState>, StoreError> {
-    let records: Vec<String> = sqlx::query_scalar("SELECT record FROM fold_lot WHERE open = 1 ORDER BY lot")
+    let rows = sqlx::query("SELECT record, sum FROM fold_lot WHERE open = 1 ORDER BY lot")
         .fetch_all(&store.readers)
         .await
         .map_err(fault(DOING))?;
-    records
-        .iter()
-        .map(|record| lot_state_from_json(record).map_err(damaged(DOING)))
-        .collect()
+    rows.iter().map(read_lot).collect()
 }
 
 pub(crate) async fn lot(store: &SqliteStore, lot: &LotId) -> Result<Option<LotState>, StoreError> {
-    let record: Option<String> = sqlx::query_scalar("SELECT record FROM fold_lot WHERE lot = ?1")
+    let row = sqlx::query("SELECT record, sum FROM fold_lot WHERE lot = ?1")
         .bind(lot.as_str())
         .fetch_optional(&store.readers)
         .await
         .map_err(fault(DOING))?;
-    record
-        .map(|record| lot_state_from_json(&record).map_err(damaged(DOING)))
-        .transpose()
+    row.as_ref().map(read_lot).transpose()
+}
+
+fn read_lot(row: &SqliteRow) -> Result<LotState, StoreError> {
+    lot_state_from_json(record(row, DOING)?).map_err(damaged(DOING))
 }
 
 /// A batch has few events: it is folded when it is asked for.
@@ -143,14 +143,13 @@ pub(crate) async fn batch(store: &SqliteStore, batch: &BatchId) -> Result<Option
 }
 
 pub(crate) async fn ticks(store: &SqliteStore) -> Result<BTreeMap<FoodId, Option<StockState>>, StoreError> {
-    let rows = sqlx::query("SELECT food, record FROM fold_tick")
+    let rows = sqlx::query("SELECT food, record, sum FROM fold_tick")
         .fetch_all(&store.readers)
         .await
         .map_err(fault(DOING))?;
     let pairs = rows.iter().map(|row| {
         let food: String = row.try_get("food").map_err(fault(DOING))?;
-        let record: String = row.try_get("record").map_err(fault(DOING))?;
-        let state = tick_from_word(&record).map_err(damaged(DOING))?;
+        let state = tick_from_word(record(row, DOING)?).map_err(damaged(DOING))?;
         Ok((FoodId::new(&food), state))
     });
     pairs.collect()
@@ -173,8 +172,7 @@ fn events(rows: &[SqliteRow], doing: Doing) -> Result<Vec<Event>, StoreError> {
 /// An event as it is kept: the record holds it as it was sent, the columns the clock in force.
 pub(crate) fn read_kept(row: &SqliteRow, doing: Doing) -> Result<Kept, StoreError> {
     let number = |column: &str| row.try_get::<i64, _>(column).map_err(fault(doing));
-    let record: &str = row.try_get("record").map_err(fault(doing))?;
-    let sent = event_from_json(record).map_err(damaged(doing))?;
+    let sent = event_from_json(record(row, doing)?).map_err(damaged(doing))?;
     let clock = Clock {
         wall_ms: number("wall_ms")?,
         count: row.try_get("count").map_err(fault(doing))?,

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 use larderwright_ledger::{Books, Oddity, effective};
-use larderwright_model::{Account, Event, EventId};
+use larderwright_model::{Account, BatchId, Event, EventId};
 use larderwright_quantity::Mass;
 use larderwright_records::event::{KINDS, event_to_json};
 use larderwright_records::written_hash;
@@ -138,9 +138,14 @@ pub fn law_of_mass(books: &Books) -> Vec<Defect> {
         let adrift = lot.mass() + outside - lot.overdrawn;
         (adrift != Mass::ZERO).then(|| adrift_defect(lot.lot.as_str(), adrift))
     });
+    let mut from_lots: BTreeMap<&BatchId, Mass> = BTreeMap::new();
+    for (account, held) in books.lots.values().flat_map(|lot| &lot.outside) {
+        if let Account::Batch(batch) = account {
+            *from_lots.entry(batch).or_default() += held.mass;
+        }
+    }
     let pots = books.batches.values().filter_map(|batch| {
-        let from_lots = books.balance(&Account::Batch(batch.batch.clone())).mass;
-        let adrift = batch.in_pot.mass - from_lots;
+        let adrift = batch.in_pot.mass - from_lots.get(&batch.batch).copied().unwrap_or_default();
         (adrift != Mass::ZERO).then(|| adrift_defect(batch.batch.as_str(), adrift))
     });
     lots.chain(pots).collect()

@@ -9,6 +9,7 @@ use sqlx::SqliteConnection;
 
 use super::{DOING, derived};
 use crate::fault::fault;
+use crate::sum::sum;
 
 type Fold = BTreeMap<String, String>;
 
@@ -19,18 +20,20 @@ pub(super) async fn differing(
 ) -> Result<Vec<Defect>, StoreError> {
     let lots = books.lots.values().map(|state| {
         let open = i64::from(state.is_open());
-        (
-            state.lot.to_string(),
-            format!("{open} {}", lot_state_to_json(state)),
-        )
+        let record = lot_state_to_json(state);
+        let sum = sum(&record);
+        (state.lot.to_string(), format!("{open} {sum} {record}"))
     });
     let ticks = books.ticks.iter();
-    let ticks = ticks.map(|(food, state)| (food.to_string(), tick_word(*state)));
-    let kept_lots = sqlx::query_as("SELECT lot, open || ' ' || record FROM fold_lot")
+    let ticks = ticks.map(|(food, state)| {
+        let record = tick_word(*state);
+        (food.to_string(), format!("{} {record}", sum(&record)))
+    });
+    let kept_lots = sqlx::query_as("SELECT lot, open || ' ' || sum || ' ' || record FROM fold_lot")
         .fetch_all(&mut *connection)
         .await
         .map_err(fault(DOING))?;
-    let kept_ticks = sqlx::query_as("SELECT food, record FROM fold_tick")
+    let kept_ticks = sqlx::query_as("SELECT food, sum || ' ' || record FROM fold_tick")
         .fetch_all(connection)
         .await
         .map_err(fault(DOING))?;

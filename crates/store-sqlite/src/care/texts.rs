@@ -3,10 +3,11 @@
 
 use larderwright_records::written_hash;
 use larderwright_store::{Defect, StoreError};
-use sqlx::SqliteConnection;
+use sqlx::{Row, SqliteConnection};
 
 use super::{DOING, damage};
 use crate::fault::fault;
+use crate::sum::record;
 
 /// Plans and snapshots that were changed after they were written.
 pub(super) async fn plans(connection: &mut SqliteConnection) -> Result<Vec<Defect>, StoreError> {
@@ -51,15 +52,24 @@ pub(super) async fn choices(connection: &mut SqliteConnection) -> Result<Vec<Def
     Ok(defects)
 }
 
-/// Documents of which a version is missing.
+/// Documents that were changed, or of which a version is missing.
 pub(super) async fn documents(connection: &mut SqliteConnection) -> Result<Vec<Defect>, StoreError> {
-    let sql = "SELECT name FROM document GROUP BY name HAVING min(version) <> 1 OR max(version) <> count(*)";
-    let names: Vec<String> = sqlx::query_scalar(sql)
+    let rows = sqlx::query("SELECT name, version, record, sum FROM document ORDER BY name, version")
         .fetch_all(connection)
         .await
         .map_err(fault(DOING))?;
-    Ok(names
-        .iter()
-        .map(|name| damage(name, "a version of the document is missing"))
-        .collect())
+    let (mut defects, mut before) = (Vec::new(), (String::new(), 0));
+    for row in &rows {
+        let name: String = row.try_get("name").map_err(fault(DOING))?;
+        let version: i64 = row.try_get("version").map_err(fault(DOING))?;
+        if record(row, DOING).is_err() {
+            defects.push(damage(&name, "the document was changed after it was written"));
+        }
+        let expected = if before.0 == name { before.1 + 1 } else { 1 };
+        if version != expected {
+            defects.push(damage(&name, "a version of the document is missing"));
+        }
+        before = (name, version);
+    }
+    Ok(defects)
 }

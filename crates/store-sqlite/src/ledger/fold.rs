@@ -10,6 +10,7 @@ use sqlx::SqliteConnection;
 
 use crate::fault::fault;
 use crate::reading::counting_about;
+use crate::sum::sum;
 
 /// Folds anew whatever these events are about; returns the lots among it.
 pub(super) async fn fold_touched(
@@ -68,12 +69,15 @@ async fn fold_lot(connection: &mut SqliteConnection, lot: &LotId, doing: Doing) 
         sqlx::query("DELETE FROM fold_lot WHERE lot = ?1").bind(lot.as_str())
     } else {
         let state = lot_state(lot, &events);
-        let sql = "INSERT INTO fold_lot (lot, open, record) VALUES (?1, ?2, ?3) \
-                   ON CONFLICT (lot) DO UPDATE SET open = excluded.open, record = excluded.record";
+        let record = lot_state_to_json(&state);
+        let sql = "INSERT INTO fold_lot (lot, open, record, sum) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (lot) \
+                   DO UPDATE SET open = excluded.open, record = excluded.record, sum = excluded.sum";
+        let sum = sum(&record);
         sqlx::query(sql)
             .bind(lot.as_str())
             .bind(state.is_open())
-            .bind(lot_state_to_json(&state))
+            .bind(record)
+            .bind(sum)
     };
     query.execute(connection).await.map(|_| ()).map_err(fault(doing))
 }
@@ -84,9 +88,11 @@ async fn fold_tick(connection: &mut SqliteConnection, food: &FoodId, doing: Doin
     let query = match tick_of(food, &events) {
         None => sqlx::query("DELETE FROM fold_tick WHERE food = ?1").bind(food.as_str()),
         Some(state) => {
-            let sql = "INSERT INTO fold_tick (food, record) VALUES (?1, ?2) \
-                       ON CONFLICT (food) DO UPDATE SET record = excluded.record";
-            sqlx::query(sql).bind(food.as_str()).bind(tick_word(state))
+            let record = tick_word(state);
+            let sql = "INSERT INTO fold_tick (food, record, sum) VALUES (?1, ?2, ?3) \
+                       ON CONFLICT (food) DO UPDATE SET record = excluded.record, sum = excluded.sum";
+            let sum = sum(&record);
+            sqlx::query(sql).bind(food.as_str()).bind(record).bind(sum)
         }
     };
     query.execute(connection).await.map(|_| ()).map_err(fault(doing))

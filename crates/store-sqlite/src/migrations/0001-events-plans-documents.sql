@@ -16,8 +16,9 @@ CREATE TABLE event (
     kind TEXT NOT NULL,
     corrects TEXT,
     counts INTEGER NOT NULL CHECK (counts IN (0, 1)),
-    -- The event as it was sent.
+    -- The event as it was sent, and the sum of its bytes: a damaged disk must not change what was eaten.
     record TEXT NOT NULL,
+    sum INTEGER NOT NULL,
     CHECK ((said_wall_ms IS NULL) = (said_count IS NULL))
 ) STRICT;
 CREATE INDEX event_by_id ON event (id);
@@ -27,7 +28,7 @@ CREATE INDEX event_by_kind ON event (kind);
 CREATE INDEX event_by_corrected ON event (corrects) WHERE corrects IS NOT NULL;
 
 CREATE TRIGGER event_is_never_changed
-BEFORE UPDATE OF seq, id, wall_ms, count, device, said_wall_ms, said_count, received_ms, day, kind, corrects, record ON event
+BEFORE UPDATE OF seq, id, wall_ms, count, device, said_wall_ms, said_count, received_ms, day, kind, corrects, record, sum ON event
 BEGIN
     SELECT RAISE (ABORT, 'an event is never changed');
 END;
@@ -49,12 +50,14 @@ CREATE TABLE event_subject (
 CREATE TABLE fold_lot (
     lot TEXT PRIMARY KEY,
     open INTEGER NOT NULL CHECK (open IN (0, 1)),
-    record TEXT NOT NULL
+    record TEXT NOT NULL,
+    sum INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX fold_lot_open ON fold_lot (lot) WHERE open = 1;
 CREATE TABLE fold_tick (
     food TEXT PRIMARY KEY,
-    record TEXT NOT NULL
+    record TEXT NOT NULL,
+    sum INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
 -- Snapshots and plans: opaque texts under the hashes that stand in them.
@@ -86,6 +89,7 @@ CREATE TABLE document (
     name TEXT NOT NULL,
     version INTEGER NOT NULL CHECK (version > 0),
     record TEXT NOT NULL,
+    sum INTEGER NOT NULL,
     PRIMARY KEY (name, version)
 ) STRICT, WITHOUT ROWID;
 
