@@ -7,6 +7,7 @@ use larderwright_model::Region;
 use larderwright_quantity::System;
 
 use crate::convert::ConvertArgs;
+use crate::cool::CoolArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
 use crate::keep::KeepArgs;
@@ -94,6 +95,8 @@ pub(crate) enum Command {
     Convert(ConvertArgs),
     /// Until when cooked food, opened packs and raw meat are to be eaten, by which guidance.
     Keep(KeepArgs),
+    /// How long food takes to get cold, in what and where; a band, by physics.
+    Cool(CoolArgs),
     /// Schedule a project of tasks, from a file; the answer is JSON.
     Schedule(ScheduleArgs),
     /// Show a food of the table with the source of every figure.
@@ -225,6 +228,7 @@ mod tests {
             "larderwright open --data d --listen 127.0.0.1:0",
             "larderwright keep --item soup --cooked 2026-11-22T18:00 --chilled 19:00 --profile uk --format json",
             "larderwright keep --list --format json",
+            "larderwright cool --water-pct 66 --depth-cm 5 --container lidded-box --place freezer --air-c -18",
             "larderwright schedule j301_1.sm --seconds 0.5 --threads 1 --seed 3",
             "larderwright schedule k20.json --work 2000",
         ] {
@@ -245,6 +249,10 @@ mod tests {
             "larderwright convert 1-onion",
             "larderwright convert 1-onion --to g --region mars",
             "larderwright food",
+            "larderwright cool --depth-cm 5 --container lidded-box --place fridge",
+            "larderwright cool --water-pct 101 --depth-cm 5 --container lidded-box --place fridge",
+            "larderwright cool --water-pct 66 --depth-cm 5 --container bucket --place fridge",
+            "larderwright cool --water-pct 66 --depth-cm 0 --container lidded-box --place fridge",
             "larderwright keep",
             "larderwright keep --item soup",
             "larderwright keep --item stew --cooked 2026-11-22T18:00",

@@ -1,7 +1,7 @@
 //! The command that says until when food is to be eaten, by which rule, and what to mind.
 
 mod list;
-mod read;
+pub(crate) mod read;
 
 use clap::Args;
 use jiff::civil::DateTime;

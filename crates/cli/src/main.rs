@@ -3,6 +3,7 @@
 mod args;
 mod clock;
 mod convert;
+mod cool;
 mod failure;
 mod food;
 mod import;
@@ -63,6 +64,7 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Schedule(args) => schedule::run(args),
         Command::Food(args) => food::run(args, line.format),
         Command::Keep(args) => keep::run(args, line.format),
+        Command::Cool(args) => cool::run(args, line.format),
         Command::Import(args) => import::run(args, line.format),
         Command::Example(args) => Ok(example(&args.what, line.format)),
         Command::Schema(args) => schema(&args.name).ok_or_else(|| {

@@ -3,7 +3,7 @@
 use jiff::civil::{Date, DateTime, Time, time};
 use jiff::tz::TimeZone;
 use larderwright_model::{Caution, Profile};
-use larderwright_quantity::Temperature;
+use larderwright_quantity::{Rounding, Temperature, mul_div};
 use larderwright_safety::advice::{self, Topic};
 use larderwright_safety::keeping::{KeepClass, classes};
 
@@ -124,11 +124,11 @@ pub(crate) fn state_word(state: Caution) -> &'static str {
     found.map_or("eater at risk", |(_, word)| word)
 }
 
-/// Degrees Celsius with at most one digit behind the point.
+/// Degrees Celsius, to the nearest tenth.
 pub(crate) fn degrees(text: &str) -> Result<Temperature, String> {
-    tenths(text)
-        .filter(|tenths| (-600..=3000).contains(tenths))
-        .map(Temperature::from_deci_c)
+    decimal(text, 2)
+        .filter(|hundredths| (-6_000..=30_000).contains(hundredths))
+        .map(|hundredths| Temperature::from_deci_c(mul_div(hundredths, 1, 10, Rounding::Nearest)))
         .ok_or_else(|| format!("`{text}` is no temperature in °C: write `3` or `57.2`"))
 }
 
@@ -138,19 +138,24 @@ pub(crate) fn zone(text: &str) -> Result<TimeZone, String> {
     })
 }
 
-/// A decimal figure in tenths; a second digit behind the point is refused.
-pub(crate) fn tenths(text: &str) -> Option<i64> {
+/// A decimal figure in parts of so many digits; digits beyond them are refused unless they are noughts.
+pub(crate) fn decimal(text: &str, places: u32) -> Option<i64> {
     let (negative, figure) = match text.strip_prefix('-') {
         Some(rest) => (true, rest),
         None => (false, text),
     };
     let (whole, part) = figure.split_once('.').unwrap_or((figure, "0"));
-    let digits = |text: &str| !text.is_empty() && text.len() <= 6 && text.bytes().all(|b| b.is_ascii_digit());
-    if !digits(whole) || !digits(part) || part.trim_end_matches('0').len() > 1 {
+    let digits = |text: &str| !text.is_empty() && text.len() <= 9 && text.bytes().all(|b| b.is_ascii_digit());
+    let part = match part.trim_end_matches('0') {
+        "" if digits(part) => "0",
+        rest => rest,
+    };
+    let spare = places.checked_sub(u32::try_from(part.len()).ok()?);
+    if !digits(whole) || !digits(part) {
         return None;
     }
-    let first = part.as_bytes()[0] - b'0';
-    let value = whole.parse::<i64>().ok()? * 10 + i64::from(first);
+    let behind = part.parse::<i64>().ok()? * 10_i64.pow(spare?);
+    let value = whole.parse::<i64>().ok()? * 10_i64.pow(places) + behind;
     Some(if negative { -value } else { value })
 }
 
@@ -182,12 +187,13 @@ mod tests {
     }
 
     #[test]
-    fn figures_have_one_digit_behind_the_point() {
-        assert_eq!(tenths("57.2"), Some(572));
-        assert_eq!(tenths("-18"), Some(-180));
-        assert_eq!(tenths("5.00"), Some(50));
-        for text in ["", "-", ".5", "5.", "1.25", "1e3", "--1", "5,1", "+3"] {
-            assert_eq!(tenths(text), None, "{text}");
+    fn figures_have_no_more_digits_than_count() {
+        assert_eq!(decimal("57.2", 2), Some(5_720));
+        assert_eq!(decimal("-18", 1), Some(-180));
+        assert_eq!(decimal("5.000", 1), Some(50));
+        assert_eq!(degrees("57.22"), Ok(Temperature::from_deci_c(572)));
+        for text in ["", "-", ".5", "5.", "1.256", "1e3", "--1", "5,1", "+3"] {
+            assert_eq!(decimal(text, 2), None, "{text}");
         }
     }
 
