@@ -15,3 +15,25 @@ pub(super) fn read(fields: &Fields<'_>) -> Vec<(RuleId, String)> {
     };
     fields.tables("explain").iter().map(one).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::parse_explained;
+    use super::*;
+
+    #[test]
+    fn an_explanation_names_its_rule_and_its_reason() {
+        let text = "name = \"Soup\"\n[[explain]]\nrule = \"recipe.salt\"\nwhy = \"Meant so.\"\n";
+        let read = parse_explained(text).expect("it is well formed");
+        assert_eq!(read, [(RuleId::new("recipe.salt"), "Meant so.".to_owned())]);
+    }
+
+    #[test]
+    fn an_explanation_without_a_reason_is_refused_at_its_line() {
+        let text =
+            "[[explain]]\nrule = \"recipe.salt\"\n[[explain]]\nrule = \"recipe.pot\"\nwhy = \"x\"\nwho = 1\n";
+        let problems = parse_explained(text).expect_err("a reason is missing");
+        let told: Vec<_> = problems.iter().map(|it| (it.line, it.field.as_str())).collect();
+        assert_eq!(told, [(1, "explain[1].why"), (6, "explain[2].who")]);
+    }
+}
