@@ -7,6 +7,7 @@ mod foods;
 mod kitchen;
 mod measure;
 mod moment;
+mod patterns;
 mod stores;
 mod week;
 mod wishes;
@@ -18,6 +19,8 @@ use larderwright_quantity::{Currency, System};
 
 use crate::problem::Problem;
 use crate::reader::{Fields, read_file};
+
+pub use patterns::{PATTERNS, Pattern, pattern};
 
 #[cfg(test)]
 pub(crate) use eater::{BODY_KEYS, COOK_KEYS, EATER_KEYS};
