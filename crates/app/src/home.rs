@@ -240,14 +240,13 @@ impl<S: Store> Home<S> {
                 findings.push(oddity.message());
             }
         }
-        let differs = receipt.appended.iter().zip(&events);
-        findings.extend(differs.filter_map(|(appended, event)| {
-            matches!(appended, Appended::KnownDiffers(_)).then(|| {
-                format!(
-                    "`{}` had been reported otherwise; the first report counts",
-                    event.id
-                )
-            })
+        let reported = receipt.appended.iter().zip(&events);
+        let differing = reported.filter(|(appended, _)| matches!(appended, Appended::KnownDiffers(_)));
+        findings.extend(differing.map(|(_, event)| {
+            format!(
+                "`{}` had been reported otherwise; the first report counts",
+                event.id
+            )
         }));
         Ok(Told {
             events: events.into_iter().map(|event| event.id).collect(),

@@ -1,7 +1,7 @@
 //! A week as it really goes, with a store that has no database: planned, bought, cooked, presumed, changed, closed.
 
-use jiff::civil::{Date, DateTime, date};
-use larderwright_app::home::{Cooking, Home, Look, Now, Portioned};
+use jiff::civil::{Date, date};
+use larderwright_app::home::{Cooking, Home, Look, Now};
 use larderwright_app::{HomeError, Options, Threads};
 use larderwright_ledger::deed::Found;
 use larderwright_ledger::{Books, WeekState};
@@ -281,6 +281,30 @@ async fn a_draft_whose_parent_was_replaced_is_not_chosen() {
     assert!(matches!(refused, Err(HomeError::Overtaken)), "{refused:?}");
 }
 
+/// What is said of shelves and boxes.
+async fn on_the_shelf(home: &Home<MemoryStore>, lot: &str, evening: &Now) {
+    home.stocktake("olive oil", Mass::from_g(300), evening)
+        .await
+        .expect("counted");
+    home.ticked("salt", None, evening).await.expect("ticked");
+    home.left_out(lot, 300, &at(1, 20, 0))
+        .await
+        .map(|told| assert_eq!(told.findings.len(), 1))
+        .expect("noted");
+    home.checked(
+        &[Look {
+            name: lot.to_string(),
+            found: Found::Gone,
+        }],
+        &at(1, 20, 5),
+    )
+    .await
+    .expect("looked");
+    home.gave("olive oil", Some(Mass::from_g(50)), "a neighbour", evening)
+        .await
+        .expect("given");
+}
+
 #[tokio::test]
 async fn every_word_finds_what_it_means_and_says_what_it_did() {
     let home = planned().await;
@@ -328,26 +352,7 @@ async fn every_word_finds_what_it_means_and_says_what_it_did() {
     home.returned(tonight.sitting.id.as_str(), Mass::from_g(40), &at(30, 19, 6))
         .await
         .expect("scraped");
-    home.stocktake("olive oil", Mass::from_g(300), &evening)
-        .await
-        .expect("counted");
-    home.ticked("salt", None, &evening).await.expect("ticked");
-    home.left_out(lot.as_str(), 300, &at(1, 20, 0))
-        .await
-        .map(|told| assert_eq!(told.findings.len(), 1))
-        .expect("noted");
-    home.checked(
-        &[Look {
-            name: lot.to_string(),
-            found: Found::Gone,
-        }],
-        &at(1, 20, 5),
-    )
-    .await
-    .expect("looked");
-    home.gave("olive oil", Some(Mass::from_g(50)), "a neighbour", &evening)
-        .await
-        .expect("given");
+    on_the_shelf(&home, lot.as_str(), &evening).await;
     assert!(home.find_lot("unicorn").await.is_err());
     let history = home.history(5).await.expect("history");
     assert_eq!(history.len(), 5);
@@ -361,6 +366,4 @@ async fn every_word_finds_what_it_means_and_says_what_it_did() {
         "{:?}",
         review.review.waste
     );
-    let _: DateTime = evening.minute();
-    let _ = Portioned::default();
 }

@@ -160,40 +160,7 @@ fn judge(args: &KeepArgs, row: &'static KeepRow, story: &Story) -> Answer {
     let (profile, class) = (row.profile, row.class);
     let mut cautions = Vec::new();
     let mut discard = None;
-    let stored = story.chilled.or(story.frozen).unwrap_or(story.cooked);
-    let in_fridge = clocked(
-        args,
-        row,
-        story,
-        keeping::fridge(profile, class, story.cooked, stored),
-    );
-    let (mut keep, place) = match (story.frozen, story.thawed) {
-        (None, _) => (in_fridge.clone(), "fridge"),
-        (Some(frozen), None) => match keeping::frozen(profile, class, frozen) {
-            Some(keep) => (keep, "freezer"),
-            None => {
-                cautions.push(format!(
-                    "guidance does not freeze {}: the fridge's date stands",
-                    class.word()
-                ));
-                (in_fridge.clone(), "fridge")
-            }
-        },
-        (Some(frozen), Some(pulled)) => (
-            clocked(
-                args,
-                row,
-                story,
-                keeping::thawed(profile, class, story.cooked, frozen, pulled),
-            ),
-            "fridge",
-        ),
-    };
-    if place == "freezer" {
-        cautions.push(
-            "dates in the freezer are of quality; after the pull the rest of its fridge count goes on".into(),
-        );
-    }
+    let (in_fridge, mut keep, place) = dated(args, row, story, &mut cautions);
     if story.frozen.is_some_and(|frozen| frozen > in_fridge.use_by) {
         discard = Some(format!(
             "it was frozen after its date in the fridge, {}",
@@ -227,18 +194,7 @@ fn judge(args: &KeepArgs, row: &'static KeepRow, story: &Story) -> Answer {
             cautions.push("the printed date comes first and rules".into());
         }
     }
-    if row.general {
-        let and = if row.fridge_days.is_some() && row.source.contains("both hold") {
-            " together with the United States figure"
-        } else {
-            ""
-        };
-        cautions.push(format!(
-            "{} has no figure for {}: its rule for left-overs is used{and}",
-            profile.word(),
-            class.word()
-        ));
-    }
+    cautions.extend(borrowed(row));
     let advice = for_class(profile, class);
     cautions.extend(advice.iter().map(|row| row.text.to_owned()));
     if row.reheat_once && !class.raw() {
@@ -256,6 +212,68 @@ fn judge(args: &KeepArgs, row: &'static KeepRow, story: &Story) -> Answer {
         cautions,
         advice,
     }
+}
+
+/// The date in the fridge, the date where it is now, and where that is.
+fn dated(
+    args: &KeepArgs,
+    row: &'static KeepRow,
+    story: &Story,
+    cautions: &mut Vec<String>,
+) -> (Keep, Keep, &'static str) {
+    let (profile, class) = (row.profile, row.class);
+    let stored = story.chilled.or(story.frozen).unwrap_or(story.cooked);
+    let in_fridge = clocked(
+        args,
+        row,
+        story,
+        keeping::fridge(profile, class, story.cooked, stored),
+    );
+    let (keep, place) = match (story.frozen, story.thawed) {
+        (None, _) => (in_fridge.clone(), "fridge"),
+        (Some(frozen), None) => match keeping::frozen(profile, class, frozen) {
+            Some(keep) => (keep, "freezer"),
+            None => {
+                cautions.push(format!(
+                    "guidance does not freeze {}: the fridge's date stands",
+                    class.word()
+                ));
+                (in_fridge.clone(), "fridge")
+            }
+        },
+        (Some(frozen), Some(pulled)) => (
+            clocked(
+                args,
+                row,
+                story,
+                keeping::thawed(profile, class, story.cooked, frozen, pulled),
+            ),
+            "fridge",
+        ),
+    };
+    if place == "freezer" {
+        cautions.push(
+            "dates in the freezer are of quality; after the pull the rest of its fridge count goes on".into(),
+        );
+    }
+    (in_fridge, keep, place)
+}
+
+/// Says so where the profile has no figure of its own.
+fn borrowed(row: &KeepRow) -> Option<String> {
+    if !row.general {
+        return None;
+    }
+    let and = if row.fridge_days.is_some() && row.source.contains("both hold") {
+        " together with the United States figure"
+    } else {
+        ""
+    };
+    Some(format!(
+        "{} has no figure for {}: its rule for left-overs is used{and}",
+        row.profile.word(),
+        row.class.word()
+    ))
 }
 
 /// Where clocks may change, hours are hours that pass; frozen time is none.

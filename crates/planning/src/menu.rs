@@ -10,6 +10,7 @@ mod conflict;
 mod cost;
 mod problem;
 mod search;
+mod serving;
 mod stores;
 mod windows;
 
@@ -76,7 +77,7 @@ pub fn choose(
 }
 
 fn menu_of(problem: &Problem<'_>, state: &search::State) -> Menu {
-    let week = cost::serve(problem, state);
+    let week = serving::serve(problem, state);
     let choices = problem.slots.iter().zip(&week.plates).map(|(slot, plates)| {
         let candidate = &slot.candidates[state.meals[slot.index]];
         let covers = slot
@@ -101,15 +102,15 @@ fn menu_of(problem: &Problem<'_>, state: &search::State) -> Menu {
     }
 }
 
-fn pick_of(problem: &Problem<'_>, candidate: &problem::Candidate<'_>, served: &cost::Served) -> Pick {
+fn pick_of(problem: &Problem<'_>, candidate: &problem::Candidate<'_>, served: &serving::Served) -> Pick {
     let element = &candidate.meal.elements[served.element];
     let option = &element.options[candidate.elements[served.element].options[served.option].index];
     let supply = match served.source {
-        cost::Source::Shop | cost::Source::Shelf(_) => Supply::Bought,
-        cost::Source::Store(store) => Supply::Stored {
+        serving::Source::Shop | serving::Source::Shelf(_) => Supply::Bought,
+        serving::Source::Store(store) => Supply::Stored {
             lot: problem.snapshot.lots[problem.stores.lots[store].0].id.clone(),
         },
-        cost::Source::Session(session, fate) => Supply::Made {
+        serving::Source::Session(session, fate) => Supply::Made {
             session: problem.snapshot.sessions[session].id.clone(),
             fate,
         },

@@ -176,14 +176,11 @@ fn what_takes_longer_pushes_only_what_waits_for_it() {
 fn a_failed_step_is_done_again_from_now() {
     let mut state = on_time(60);
     let run = parts().4;
-    let failed = run
+    let mut failed = run
         .acts
         .iter()
         .filter(|act| act.kind == ActKind::Step && !act.who.is_empty());
-    let failed = failed
-        .filter(|act| act.end <= state.now)
-        .last()
-        .expect("a step is over");
+    let failed = failed.rfind(|act| act.end <= state.now).expect("a step is over");
     state.acts.insert(failed.id.clone(), Progress::Failed);
     let found = check(&state);
     let new = found

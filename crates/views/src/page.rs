@@ -1,6 +1,7 @@
 //! Pages: one typed view for each, of ready text. A template arranges it and adds nothing; identifiers are there so
 //! that links can be built.
 
+pub mod boxing;
 pub mod calendar;
 pub mod changes;
 pub mod foods;

@@ -61,7 +61,6 @@ impl Pages {
 }
 
 /// All pages over a desk. `started` tells this start of the program from all others; it becomes part of identifiers.
-#[must_use]
 pub fn router(desk: Arc<Desk>, started: &str) -> Router {
     let pages = Pages {
         desk,

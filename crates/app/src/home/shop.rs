@@ -39,38 +39,7 @@ impl<S: Store> Home<S> {
         let food = food_of(&household, &buying.food)?;
         let at = now.minute();
         let line = self.open_line(&buying, at).await?;
-        let (pack, pack_mass, estimate) = match (&line, buying.pack, food.packs.first()) {
-            (Some(line), None, _) => (
-                line.pack.clone(),
-                line.pack_mass,
-                line.price
-                    .scale(buying.count, line.count.max(1), Rounding::Nearest),
-            ),
-            (_, Some(mass), first) => {
-                let known = food.packs.iter().find(|pack| pack.size.mass == mass);
-                let label = known.map_or_else(|| grams(mass), |pack| pack.size.label.clone());
-                let price = known.or(first).map_or(0, |pack| {
-                    mul_div(
-                        pack.price.minor(),
-                        mass.mg(),
-                        pack.size.mass.mg().max(1),
-                        Rounding::Nearest,
-                    )
-                });
-                (label, mass, Money::from_minor(price * buying.count))
-            }
-            (None, None, Some(pack)) => (
-                pack.size.label.clone(),
-                pack.size.mass,
-                pack.price.scale(buying.count, 1, Rounding::Nearest),
-            ),
-            (None, None, None) => {
-                return Err(HomeError::unknown(
-                    format!("no pack of {} is known", food.name),
-                    "Say how much it was: `--pack \"400 g\"`.",
-                ));
-            }
-        };
+        let (pack, pack_mass, estimate) = pack_of(&food, &buying, line.as_ref())?;
         let trip = line.map(|line| line.shop);
         let mut purchase = Purchase {
             lot: LotId::new(&format!("{}@{}", buying.food, at.strftime("%Y-%m-%dT%H:%M"))),
@@ -261,6 +230,47 @@ impl<S: Store> Home<S> {
             lot = LotId::new(&format!("{wanted}/{number}"));
         }
         Ok(lot)
+    }
+}
+
+/// Label and mass of one pack, and what all of them probably cost: as on the order, as said, or the smallest known.
+fn pack_of(
+    food: &Food,
+    buying: &Buying,
+    line: Option<&OrderLine>,
+) -> Result<(String, Mass, Money), HomeError> {
+    let by_mass = |price: Money, mass: Mass, of: Mass| {
+        Money::from_minor(mul_div(
+            price.minor(),
+            mass.mg(),
+            of.mg().max(1),
+            Rounding::Nearest,
+        ))
+    };
+    match (line, buying.pack, food.packs.first()) {
+        (Some(line), None, _) => {
+            let price = line
+                .price
+                .scale(buying.count, line.count.max(1), Rounding::Nearest);
+            Ok((line.pack.clone(), line.pack_mass, price))
+        }
+        (_, Some(mass), first) => {
+            let known = food.packs.iter().find(|pack| pack.size.mass == mass);
+            let label = known.map_or_else(|| grams(mass), |pack| pack.size.label.clone());
+            let price = known
+                .or(first)
+                .map_or(Money::ZERO, |pack| by_mass(pack.price, mass, pack.size.mass));
+            Ok((label, mass, price.times(buying.count)))
+        }
+        (None, None, Some(pack)) => Ok((
+            pack.size.label.clone(),
+            pack.size.mass,
+            pack.price.times(buying.count),
+        )),
+        (None, None, None) => Err(HomeError::unknown(
+            format!("no pack of {} is known", food.name),
+            "Say how much it was: `--pack \"400 g\"`.",
+        )),
     }
 }
 

@@ -7,8 +7,8 @@ use larderwright_ledger::Deed;
 use larderwright_ledger::Stock;
 use larderwright_ledger::deed::{self, LeftOver, Plates};
 use larderwright_model::{
-    Account, Fact, FoodId, Goods, Item, LotCard, LotId, Move, Place, Plate, PortionSource, Reported, Service,
-    ServiceVerb, Sitting, SittingId,
+    Account, Fact, FoodId, Goods, Item, Keep, LotCard, LotId, Move, Place, Plate, PortionSource, Profile,
+    Reported, Service, ServiceVerb, Sitting, SittingId,
 };
 use larderwright_quantity::{Mass, Rounding, duration_text, mul_div};
 use larderwright_safety::keeping::{self, KeepClass};
@@ -193,25 +193,12 @@ impl<S: Store> Home<S> {
         let (week, sitting) = self.sitting(name, now).await?;
         let mut moves = self.served_moves(&sitting.id).await?;
         if moves.is_empty() {
-            let told = self.served(sitting.id.as_str(), 1000, now).await?;
-            drop(told);
+            self.served(sitting.id.as_str(), 1000, now).await?;
             moves = self.served_moves(&sitting.id).await?;
         }
-        let mut keeps = Vec::new();
-        let mut reheated = false;
-        for step in &moves {
-            if let Some(state) = self.store.lot(&step.lot).await?
-                && let Some(card) = state.card
-                && component.is_none_or(|wanted| card.goods.as_str() == wanted)
-            {
-                keeps.extend(card.keep);
-                reheated |= matches!(card.goods, Goods::Component(_));
-            }
-        }
-        let profile = week.snapshot.household.profile;
         let at = now.minute();
-        keeps.push(keeping::fridge(profile, KeepClass::Leftovers, at, at));
-        let keep = keeping::earliest(&keeps).cloned();
+        let profile = week.snapshot.household.profile;
+        let (keep, reheated) = self.earliest_of(&moves, component, (profile, at)).await?;
         let goods = match (
             component,
             week.plan.plates.iter().find(|plate| plate.sitting == sitting.id),
@@ -255,6 +242,27 @@ impl<S: Store> Home<S> {
             )],
             ..told
         })
+    }
+
+    /// The earliest date of what was served and of left-overs as such, and whether any of it was cooked before.
+    async fn earliest_of(
+        &self,
+        moves: &[Move],
+        component: Option<&str>,
+        (profile, at): (Profile, DateTime),
+    ) -> Result<(Option<Keep>, bool), HomeError> {
+        let mut keeps = vec![keeping::fridge(profile, KeepClass::Leftovers, at, at)];
+        let mut cooked = false;
+        for step in moves {
+            let state = self.store.lot(&step.lot).await?;
+            let card = state.and_then(|state| state.card);
+            let wanted = |card: &LotCard| component.is_none_or(|wanted| card.goods.as_str() == wanted);
+            if let Some(card) = card.filter(wanted) {
+                cooked |= matches!(card.goods, Goods::Component(_));
+                keeps.extend(card.keep);
+            }
+        }
+        Ok((keeping::earliest(&keeps).cloned(), cooked))
     }
 
     /// What came back on plates was thrown away.

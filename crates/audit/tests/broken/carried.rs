@@ -89,6 +89,19 @@ pub(crate) fn second_dip(snapshot: &mut Snapshot, plan: &mut WeekPlan) {
             supply: Supply::Stored { lot: "old".into() },
         });
     }
+    take_out(plan);
+    plan.carried.push(Carried {
+        lot: "old".into(),
+        component: "dip".into(),
+        mass,
+        pull: Some(at("2026-12-02T18:00")),
+        keep: keep(snapshot),
+        sittings: vec![LUNCH.into()],
+    });
+}
+
+/// One more box is taken out before lunch.
+fn take_out(plan: &mut WeekPlan) {
     let lunch = &mut plan.services[1];
     let last = lunch.steps.len() - 1;
     lunch.steps[last].start = Seconds::from_secs(120);
@@ -104,14 +117,6 @@ pub(crate) fn second_dip(snapshot: &mut Snapshot, plan: &mut WeekPlan) {
             covers: Vec::new(),
         },
     );
-    plan.carried.push(Carried {
-        lot: "old".into(),
-        component: "dip".into(),
-        mass,
-        pull: Some(at("2026-12-02T18:00")),
-        keep: keep(snapshot),
-        sittings: vec![LUNCH.into()],
-    });
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Cover, Eater, Fate, Finish, Item, Meal, Need, Snapshot, Where};
+use larderwright_model::{Cover, Eater, Fate, Finish, Item, Meal, Need, Sitting, Snapshot, Where};
 use larderwright_quantity::{Mass, Permille, Rounding, Seconds};
 
 use super::problem::{Candidate, Comp, Elem, Opt, PROTEIN_TIRES, Slot, Thing, food_cents, is_main};
@@ -79,22 +79,10 @@ impl<'a> Builder<'a, '_> {
             stored: &stored,
             unshopped: is_unshopped(snapshot, sitting.leaves_fridge()),
         };
-        let wishes = &snapshot.household.wishes;
-        let fixed = wishes.fixed.get(&sitting.id);
-        let serves = sitting.serves();
-        let meals = snapshot.meals.values().filter(|meal| match fixed {
-            Some(id) => meal.id == *id,
-            None => {
-                meal.at.iter().any(|occasion| serves.contains(occasion))
-                    && !wishes.off_meals.contains(&meal.id)
-                    && !self
-                        .restrict
-                        .meals
-                        .contains(&(sitting.id.clone(), meal.id.clone()))
-            }
-        });
-        let mut candidates: Vec<Candidate<'a>> =
-            meals.filter_map(|meal| self.candidate(meal, &table)).collect();
+        let mut candidates: Vec<Candidate<'a>> = self
+            .meals(sitting)
+            .filter_map(|meal| self.candidate(meal, &table))
+            .collect();
         let fillable = !candidates.is_empty();
         candidates.retain(|candidate| self.ready_in_time(candidate.meal, index, covers.len()));
         let too_slow = fillable && candidates.is_empty();
@@ -110,6 +98,23 @@ impl<'a> Builder<'a, '_> {
             stored,
             day,
         }
+    }
+
+    /// The meals meant for a sitting: the one that is fixed, or all that are not off.
+    fn meals<'s>(&'s self, sitting: &'s Sitting) -> impl Iterator<Item = &'a Meal> + use<'a, 's> {
+        let snapshot: &'a Snapshot = self.snapshot;
+        let wishes = &snapshot.household.wishes;
+        let fixed = wishes.fixed.get(&sitting.id);
+        let serves = sitting.serves();
+        let restrict = self.restrict;
+        snapshot.meals.values().filter(move |meal| match fixed {
+            Some(id) => meal.id == *id,
+            None => {
+                meal.at.iter().any(|occasion| serves.contains(occasion))
+                    && !wishes.off_meals.contains(&meal.id)
+                    && !restrict.meals.contains(&(sitting.id.clone(), meal.id.clone()))
+            }
+        })
     }
 
     fn candidate(&self, meal: &'a Meal, table: &Table<'_>) -> Option<Candidate<'a>> {

@@ -6,6 +6,7 @@ use larderwright_model::{Conflict, Contact, Diet, Eater, Item, Meal, Need, Sitti
 use super::cost::{self, Over};
 use super::problem::{Problem, Slot};
 use super::search::State;
+use super::serving;
 use super::stores::is_unshopped;
 use crate::{facts, order};
 
@@ -178,15 +179,7 @@ fn not_reached(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
         };
     }
     if is_unshopped(snapshot, sitting.leaves_fridge()) {
-        return Conflict {
-            stage: Stage::Order,
-            message: format!("what is at home makes no meal for {name}, and no shopping is home before it"),
-            wishes: vec![order::trips_said(snapshot), name.clone()],
-            mends: vec![
-                format!("add a shopping day before {name}"),
-                "tick what is at home, if more is there than is ticked".into(),
-            ],
-        };
+        return nothing_bought(snapshot, &name);
     }
     let mut wishes = vec![name.clone()];
     let mut mends = Vec::new();
@@ -215,6 +208,26 @@ fn not_reached(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
             ));
         }
     }
+    cold_and_time(snapshot, sitting, too_early, (&mut wishes, &mut mends));
+    if mends.is_empty() {
+        mends.push("switch more meals or components on".into());
+    }
+    Conflict {
+        stage: Stage::Menu,
+        message: format!("nothing can be on the table for {name}"),
+        wishes,
+        mends,
+    }
+}
+
+/// What warmth on the way and days in between have to do with it.
+fn cold_and_time(
+    snapshot: &Snapshot,
+    sitting: &Sitting,
+    too_early: bool,
+    (wishes, mends): (&mut Vec<String>, &mut Vec<String>),
+) {
+    let name = sitting_name(sitting);
     if let Where::Packed(packed) = sitting.place
         && !packed.stays_cold()
     {
@@ -232,14 +245,18 @@ fn not_reached(problem: &Problem<'_>, slot: &Slot<'_>, meals: &[&Meal]) -> Confl
             mends.push("make room in a freezer".into());
         }
     }
-    if mends.is_empty() {
-        mends.push("switch more meals or components on".into());
-    }
+}
+
+/// No shopping is home in time, and what is at home does not suffice.
+fn nothing_bought(snapshot: &Snapshot, name: &str) -> Conflict {
     Conflict {
-        stage: Stage::Menu,
-        message: format!("nothing can be on the table for {name}"),
-        wishes,
-        mends,
+        stage: Stage::Order,
+        message: format!("what is at home makes no meal for {name}, and no shopping is home before it"),
+        wishes: vec![order::trips_said(snapshot), name.to_owned()],
+        mends: vec![
+            format!("add a shopping day before {name}"),
+            "tick what is at home, if more is there than is ticked".into(),
+        ],
     }
 }
 
@@ -265,7 +282,7 @@ pub(super) fn after_search(problem: &Problem<'_>, state: &State) -> Option<Confl
         return None;
     }
     let snapshot = problem.snapshot;
-    if let Some(slot) = cost::walk(problem, state, &mut |_| {}).slot {
+    if let Some(slot) = serving::walk(problem, state, &mut |_| {}).slot {
         return Some(too_much_for(problem, &problem.slots[slot], state));
     }
     let overs = cost::overs(problem, state);

@@ -1,7 +1,8 @@
 //! The search: construction, then threshold accepting, by two logical workers with seeds of their own.
 
-use super::cost::{self, Cost, Source};
+use super::cost::{self, Cost};
 use super::problem::{CoverSet, Problem, Slot, Thing};
+use super::serving::{self, Source};
 use crate::driver::Threads;
 use larderwright_model::Need;
 use larderwright_solve::Random;
@@ -217,7 +218,7 @@ fn activate(slot: &Slot<'_>, state: &mut State, random: &mut Random) {
                 Thing::Bought(_) => true,
                 // What is in the house may be eaten up by then: sometimes it is not counted on.
                 Thing::Made(comp) => {
-                    cost::supply(slot, state, comp).is_some()
+                    serving::supply(slot, state, comp).is_some()
                         || (!slot.stored[comp].is_empty() && random.below(4) > 0)
                 }
             };
@@ -267,7 +268,7 @@ fn lacking(
 /// Switches off what nobody eats.
 fn prune(problem: &Problem<'_>, state: &mut State) {
     let mut used = vec![false; state.active.len()];
-    cost::walk(problem, state, &mut |helping| {
+    serving::walk(problem, state, &mut |helping| {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
         let option = &candidate.elements[helping.element].options[helping.option];
         if let (Thing::Made(comp), Source::Session(session, _)) = (&option.thing, helping.source) {

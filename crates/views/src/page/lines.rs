@@ -184,7 +184,7 @@ mod tests {
             .iter()
             .find(|lot| lot.pull.is_some())
             .expect("a lot is frozen and pulled");
-        let pull = lot.pull.map(|pull| pull.date());
+        let pull = lot.pull.map(DateTime::date);
         for (piece, date) in lanes(book, &[lot], &week())[0].iter().zip(week()) {
             let hatched = matches!(piece.stroke, Stroke::Frozen | Stroke::Freezer);
             assert_eq!(hatched, date >= lot.made.date() && Some(date) < pull, "{date}");

@@ -174,10 +174,7 @@ mod tests {
         let page = sources(&sample::snapshot(), &plan);
         let count = |told: &Told| -> usize {
             let number = told.what.split('\u{a0}').next().unwrap_or("");
-            match number.parse() {
-                Ok(count) => count,
-                Err(_) => 1,
-            }
+            number.parse().unwrap_or(1)
         };
         assert_eq!(
             page.prices.iter().map(count).sum::<usize>(),

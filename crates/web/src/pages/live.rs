@@ -5,9 +5,8 @@ use axum::extract::{Path, State};
 use axum::response::Redirect;
 use jiff::civil::DateTime;
 use larderwright_model::{Act, SessionId};
-use larderwright_views::page::live::{
-    ActCard, CookColumn, LivePage, Near, PackOut, Stage, Timer, live as view,
-};
+use larderwright_views::page::boxing::PackOut;
+use larderwright_views::page::live::{ActCard, CookColumn, LivePage, Near, Stage, Timer, live as view};
 use maud::{Markup, html};
 use serde::Deserialize;
 

@@ -84,11 +84,11 @@ pub(crate) fn list(view: &RecipeList) -> Markup {
         }
         @for (at, (family, entries)) in view.families.iter().enumerate() {
             (sect(&format!("f{at}"), family, ""))
-            (entry_list(entries, |id| Route::Recipe(id)))
+            (entry_list(entries, Route::Recipe))
         }
         @if !view.meals.is_empty() {
             (sect("meals", "Meals", "put together at the table"))
-            (entry_list(&view.meals, |id| Route::Meal(id)))
+            (entry_list(&view.meals, Route::Meal))
         }
     };
     page(&frame("Recipes"), &body)
@@ -114,7 +114,7 @@ pub(crate) fn render(view: &RecipePage) -> Markup {
         (told(&view.keeping))
         @if !view.meals.is_empty() {
             (sect("in", "Meals with it", ""))
-            (entry_list(&view.meals, |id| Route::Meal(id)))
+            (entry_list(&view.meals, Route::Meal))
         }
         (guidance(&view.guidance))
     };
