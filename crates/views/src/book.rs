@@ -147,6 +147,13 @@ impl<'a> Book<'a> {
         )
     }
 
+    /// Names of sittings in order; two lunches of a day have one name.
+    pub(crate) fn sitting_names(self, ids: &[SittingId]) -> Vec<String> {
+        let mut names: Vec<String> = ids.iter().map(|id| self.sitting_name(id)).collect();
+        names.dedup();
+        names
+    }
+
     pub(crate) fn meal_name(self, sitting: &SittingId) -> String {
         let choice = self
             .plan

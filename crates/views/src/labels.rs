@@ -125,11 +125,7 @@ fn uses(book: Book<'_>, lot: &Lot) -> String {
             "spare".into()
         };
     }
-    let names: Vec<String> = lot
-        .sittings
-        .iter()
-        .map(|sitting| book.sitting_name(sitting))
-        .collect();
+    let names = book.sitting_names(&lot.sittings);
     names.join(", ")
 }
 

@@ -85,11 +85,7 @@ fn add_lead(book: Book<'_>, section: &mut Section, lead: &Lead) {
 }
 
 fn add_pull(book: Book<'_>, section: &mut Section, at: DateTime, lot: &Lot) {
-    let sittings: Vec<String> = lot
-        .sittings
-        .iter()
-        .map(|sitting| book.sitting_name(sitting))
-        .collect();
+    let sittings = book.sitting_names(&lot.sittings);
     section.row([
         book.when(at),
         format!(
@@ -104,11 +100,7 @@ fn add_pull(book: Book<'_>, section: &mut Section, at: DateTime, lot: &Lot) {
 
 /// A lot that was frozen before this week.
 fn add_before(book: Book<'_>, section: &mut Section, at: DateTime, entry: &Carried) {
-    let sittings: Vec<String> = entry
-        .sittings
-        .iter()
-        .map(|sitting| book.sitting_name(sitting))
-        .collect();
+    let sittings = book.sitting_names(&entry.sittings);
     let whole = book.snapshot.lot(&entry.lot).map_or(entry.mass, |lot| lot.mass);
     section.row([
         book.when(at),

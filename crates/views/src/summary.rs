@@ -177,11 +177,7 @@ fn freeze(book: Book<'_>) -> Section {
         &["component", ">mass", "boxes", "frozen", "pull", "for"],
     );
     for lot in book.plan.lots.iter().filter(|lot| lot.fate == Fate::Freezer) {
-        let sittings: Vec<String> = lot
-            .sittings
-            .iter()
-            .map(|sitting| book.sitting_name(sitting))
-            .collect();
+        let sittings = book.sitting_names(&lot.sittings);
         section.row([
             book.component_name(&lot.origin),
             book.mass(lot.mass),

@@ -76,7 +76,7 @@ fn cold_by(book: Book<'_>, batch: &BatchId) -> String {
 }
 
 fn pack_lot(book: Book<'_>, lot: &Lot) -> PackLot {
-    let names: Vec<String> = lot.sittings.iter().map(|id| book.sitting_name(id)).collect();
+    let names = book.sitting_names(&lot.sittings);
     PackLot {
         lot: lot.id.to_string(),
         words: format!(

@@ -61,7 +61,7 @@ fn pulls(book: Book<'_>) -> Vec<Entry> {
     let pulled = lots.filter_map(|lot| Some((lot, lot.pull?)));
     pulled
         .map(|(lot, pull)| {
-            let sittings: Vec<String> = lot.sittings.iter().map(|id| book.sitting_name(id)).collect();
+            let sittings = book.sitting_names(&lot.sittings);
             Entry {
                 uid: format!("pull-{}", lot.id),
                 from: pull,

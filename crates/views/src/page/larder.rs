@@ -163,8 +163,7 @@ fn short(date: Date) -> String {
 }
 
 fn plan_words(book: Book<'_>, lot: &Lot) -> String {
-    let mut names: Vec<String> = lot.sittings.iter().map(|id| book.sitting_name(id)).collect();
-    names.dedup();
+    let names = book.sitting_names(&lot.sittings);
     match names.len() {
         0 if lot.fate == Fate::Freezer => "stock in the freezer".into(),
         0 => "nothing planned".into(),

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
 use larderwright_model::{
-    Contact, Cover, Eater, Finish, Item, Lot, Plate, Portion, PortionSource, Presence, ServiceStep,
-    ServiceVerb, Sitting, SittingId, Snapshot, WeekPlan, Where,
+    Component, Contact, Cover, Eater, Family, Finish, Item, Lot, Plate, Portion, PortionSource, Presence,
+    ServiceStep, ServiceVerb, Sitting, SittingId, Snapshot, WeekPlan, Where,
 };
 use larderwright_quantity::{Rounding, System, Unit, cups_text, spoon_text};
 
@@ -359,7 +359,9 @@ fn spoons(book: Book<'_>, portion: &Portion) -> String {
             }
         }
         Item::Component(id) => {
-            let Some(component) = book.snapshot.components.get(id) else {
+            // Patties, thighs and eggs are counted or weighed, never filled into a cup.
+            let poured = |component: &&Component| !matches!(component.family, Family::Protein | Family::Egg);
+            let Some(component) = book.snapshot.components.get(id).filter(poured) else {
                 return String::new();
             };
             let volume = component.bulk.value.volume_of(portion.mass, Rounding::Nearest);
@@ -449,12 +451,7 @@ fn before_bed(book: Book<'_>, sitting: &Sitting) -> Vec<Todo> {
                     "{}, {}, from the freezer into the fridge, for {}",
                     book.mass(lot.mass),
                     book.boxes(lot),
-                    listed(
-                        &lot.sittings
-                            .iter()
-                            .map(|id| book.sitting_name(id))
-                            .collect::<Vec<_>>()
-                    )
+                    listed(&book.sitting_names(&lot.sittings))
                 ),
             },
         ))

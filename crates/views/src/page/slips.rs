@@ -201,7 +201,7 @@ pub fn consequence(
             )
         };
         rows.push((name, state));
-        let names: Vec<String> = sittings.iter().map(|id| book.sitting_name(id)).collect();
+        let names = book.sitting_names(sittings);
         if !names.is_empty() {
             rows.push((
                 "Dinners".into(),
