@@ -1,15 +1,12 @@
 //! Lots that were in the house before: nothing is drawn that is not there, nothing after its date.
 
 use larderwright_model::{Carried, Finish, Item, Place, Portion, PortionSource, Sitting, StoredLot};
-use larderwright_quantity::Seconds;
 use larderwright_safety::keeping::{self, KeepClass};
 
 use crate::book::{Book, between, clock, span};
+use crate::keeping::{THAW_MIN, longer, too_late};
 use crate::notes::Notes;
 use crate::rules;
-
-/// A flat pack thaws overnight in the fridge.
-const THAW_MIN: Seconds = Seconds::from_hours(12);
 
 pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
     for lot in &book.snapshot.lots {
@@ -99,25 +96,11 @@ fn dates(book: &Book<'_>, lot: &StoredLot, entry: &Carried, notes: &mut Notes) {
         _ => lot.keep.clone(),
     };
     if entry.keep.use_by > due.use_by {
-        let finding = notes.say(
-            &rules::CARRIED_USE_BY,
-            &lot.id,
-            "the lot is given longer than the rule",
-        );
-        finding.evidence = format!(
-            "{}: stated {}, allowed {}",
-            due.rule,
-            clock(entry.keep.use_by),
-            clock(due.use_by)
-        );
-        finding.source.clone_from(&due.source);
+        longer(&rules::CARRIED_USE_BY, &lot.id, (&entry.keep, &due), notes);
     }
     for sitting in portions(book, lot).filter_map(|(sitting, _)| sitting) {
         if sitting.at > due.use_by {
-            let message = format!("`{}` comes after its use-by", sitting.id);
-            let finding = notes.say(&rules::CARRIED_USE_BY, &lot.id, message);
-            finding.evidence = format!("eaten {}, use by {}", clock(sitting.at), clock(due.use_by));
-            finding.source.clone_from(&due.source);
+            too_late(&rules::CARRIED_USE_BY, (&lot.id, &due), sitting, notes);
         }
         let thawed = entry
             .pull

@@ -2,16 +2,16 @@
 
 mod packed;
 
-use larderwright_model::{ActKind, Fate, Freezing, Keep, Lot, Place};
+use larderwright_model::{ActKind, Fate, Freezing, Keep, Lot, LotId, Place, Sitting};
 use larderwright_quantity::Seconds;
 use larderwright_safety::keeping::{self, KeepClass};
 
 use crate::book::{Book, between, clock, span};
 use crate::notes::Notes;
-use crate::rules;
+use crate::rules::{self, Rule};
 
 /// A flat pack thaws overnight in the fridge.
-const THAW_MIN: Seconds = Seconds::from_hours(12);
+pub(crate) const THAW_MIN: Seconds = Seconds::from_hours(12);
 
 pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
     for lot in &book.plan.lots {
@@ -61,19 +61,27 @@ fn dates(book: &Book<'_>, lot: &Lot, class: KeepClass, notes: &mut Notes) {
         return;
     };
     if lot.keep.use_by > due.use_by || lot.keep.best_by > due.use_by {
-        let finding = notes.say(
-            &rules::KEEPING_RULE,
-            &lot.id,
-            "the lot is given longer than the rule",
-        );
-        finding.evidence = format!(
-            "{}: stated {}, allowed {}",
-            due.rule,
-            clock(lot.keep.use_by),
-            clock(due.use_by)
-        );
-        finding.source = due.source;
+        longer(&rules::KEEPING_RULE, &lot.id, (&lot.keep, &due), notes);
     }
+}
+
+/// Notes that a lot is given longer than its rule allows.
+pub(crate) fn longer(rule: &Rule, lot: &LotId, (stated, due): (&Keep, &Keep), notes: &mut Notes) {
+    let finding = notes.say(rule, lot, "the lot is given longer than the rule");
+    finding.evidence = format!(
+        "{}: stated {}, allowed {}",
+        due.rule,
+        clock(stated.use_by),
+        clock(due.use_by)
+    );
+    finding.source.clone_from(&due.source);
+}
+
+/// Notes that a sitting comes after the date of the lot it eats from.
+pub(crate) fn too_late(rule: &Rule, (lot, keep): (&LotId, &Keep), sitting: &Sitting, notes: &mut Notes) {
+    let finding = notes.say(rule, lot, format!("`{}` comes after its use-by", sitting.id));
+    finding.evidence = format!("eaten {}, use by {}", clock(sitting.at), clock(keep.use_by));
+    finding.source.clone_from(&keep.source);
 }
 
 fn served(book: &Book<'_>, lot: &Lot, notes: &mut Notes) {
@@ -97,13 +105,7 @@ fn served(book: &Book<'_>, lot: &Lot, notes: &mut Notes) {
     }
     for (at, sitting) in eaten {
         if at > lot.keep.use_by {
-            let finding = notes.say(
-                &rules::KEEPING_USE_BY,
-                &lot.id,
-                format!("`{}` comes after its use-by", sitting.id),
-            );
-            finding.evidence = format!("eaten {}, use by {}", clock(at), clock(lot.keep.use_by));
-            lot.keep.source.clone_into(&mut finding.source);
+            too_late(&rules::KEEPING_USE_BY, (&lot.id, &lot.keep), sitting, notes);
         }
         if sitting.leaves_fridge() < lot.made {
             notes

@@ -17,16 +17,23 @@ pub struct Rule {
     pub source: &'static str,
 }
 
+/// A table of rules: a static for each, and all of them in order.
 macro_rules! rules {
-    ($($name:ident = $id:literal, $severity:ident, $source:expr, $says:literal;)*) => {
+    ($(#[$all:meta])* $($name:ident = $id:literal, $severity:ident, $source:expr, $says:literal;)*) => {
         $(
             #[doc = $says]
-            pub static $name: Rule = Rule { id: $id, severity: Severity::$severity, says: $says, source: $source };
+            pub static $name: $crate::rules::Rule = $crate::rules::Rule {
+                id: $id,
+                severity: larderwright_model::Severity::$severity,
+                says: $says,
+                source: $source,
+            };
         )*
-        /// Every rule, in the order of the families.
-        pub static ALL: &[&Rule] = &[$(&$name),*];
+        $(#[$all])*
+        pub static ALL: &[&$crate::rules::Rule] = &[$(&$name),*];
     };
 }
+pub(crate) use rules;
 
 const SUMS: &str = "arithmetic";
 const WISH: &str = "the household's wishes";
@@ -37,6 +44,7 @@ const KITCHEN: &str = "the household's kitchen";
 const ALLERGY: &str = "allergens of Regulation (EU) 1169/2011 Annex II; strictness as stated by the eater";
 
 rules! {
+    /// Every rule, in the order of the families.
     COMPLETE_SAME_WEEK = "complete.same-week", Fatal, SUMS,
         "Plan and snapshot speak of the same week, profile and tables.";
     COMPLETE_REFERENCE = "complete.reference", Fatal, SUMS,

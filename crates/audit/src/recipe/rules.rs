@@ -1,25 +1,13 @@
 //! The table of recipe rules. A finding about a recipe can only be made with a rule of this table.
 
-use larderwright_model::Severity;
-
-use crate::rules::Rule;
-
-macro_rules! rules {
-    ($($name:ident = $id:literal, $severity:ident, $source:expr, $says:literal;)*) => {
-        $(
-            #[doc = $says]
-            pub static $name: Rule = Rule { id: $id, severity: Severity::$severity, says: $says, source: $source };
-        )*
-        /// Every rule of recipes, in the order of what they look at.
-        pub static ALL: &[&Rule] = &[$(&$name),*];
-    };
-}
+use crate::rules::rules;
 
 const STYLE: &str = "house style for recipes";
 const PRACTICE: &str = "common practice, no source";
 const BALANCE: &str = "conservation of mass";
 
 rules! {
+    /// Every rule of recipes, in the order of what they look at.
     MASS = "recipe.mass", Fatal, BALANCE,
         "No more comes out of a pot than went in.";
     EVAPORATION = "recipe.evaporation", Warning, PRACTICE,
