@@ -4,6 +4,7 @@
 use std::net::TcpListener;
 use std::path::Path;
 use std::process::Stdio;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use fantoccini::elements::Element;
@@ -17,6 +18,8 @@ use url::{ParseError, Url};
 
 /// How often the browser is asked to print a page.
 const PRINTS: usize = 5;
+/// A print of so few bytes shows nothing.
+pub const BLANK: usize = 1_000;
 
 /// Programs by their usual names.
 const DRIVERS: [&str; 2] = ["/usr/bin/chromedriver", "/usr/local/bin/chromedriver"];
@@ -34,6 +37,8 @@ const PATIENCE: Duration = Duration::from_secs(10);
 pub struct Browser {
     driver: Child,
     client: Client,
+    /// Whether pages may run scripts.
+    scripted: AtomicBool,
 }
 
 /// A command of the browser's own tools.
@@ -88,7 +93,12 @@ impl Browser {
                 .connect(&address)
                 .await;
             if let Ok(client) = made {
-                return Some(Self { driver, client });
+                let scripted = AtomicBool::new(true);
+                return Some(Self {
+                    driver,
+                    client,
+                    scripted,
+                });
             }
             tokio::time::sleep(Duration::from_millis(100)).await;
         }
@@ -116,6 +126,7 @@ impl Browser {
 
     /// With or without script.
     pub async fn script(&self, on: bool) {
+        self.scripted.store(on, Ordering::Relaxed);
         self.tool("Emulation.setScriptExecutionDisabled", json!({ "value": !on }))
             .await;
     }
@@ -127,12 +138,16 @@ impl Browser {
         self.tool("Network.emulateNetworkConditions", with).await;
     }
 
-    /// Goes to a page.
+    /// Goes to a page, and waits until it is laid out where scripts can tell.
     ///
     /// # Panics
     /// Panics when it cannot be shown.
     pub async fn goto(&self, address: &str) {
         self.client.goto(address).await.expect("the page can be shown");
+        if self.scripted.load(Ordering::Relaxed) {
+            self.until("document.readyState==='complete'").await;
+            self.settled().await;
+        }
     }
 
     /// The path of the page that is shown.
@@ -172,6 +187,22 @@ impl Browser {
         moved.unwrap_or_else(|error| panic!("`{css}` cannot be brought into view: {error}"));
         let tapped = element.click().await;
         tapped.unwrap_or_else(|error| panic!("`{css}` cannot be tapped: {error}"));
+    }
+
+    /// Taps an element that leads to another page, or to the same one anew, and waits until the old one is gone.
+    ///
+    /// # Panics
+    /// Panics when it cannot be tapped, or nothing follows in time.
+    pub async fn follow(&self, css: &str) {
+        let old = self.find("html").await;
+        self.tap(css).await;
+        for _ in 0..200 {
+            if old.tag_name().await.is_err() {
+                return;
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        panic!("nothing follows a tap on `{css}`");
     }
 
     /// Waits until an expression of script is true.
@@ -240,24 +271,38 @@ impl Browser {
         write(file, &answer);
     }
 
-    /// The page on paper. A headless browser now and then refuses to print and does so when asked again.
+    /// Waits until the page that is shown has its letters and has been laid out: what is measured before is chance.
+    ///
+    /// # Panics
+    /// Panics when scripts are off.
+    async fn settled(&self) {
+        self.run_later(
+            "const done=arguments[arguments.length-1];document.fonts.ready.then(()=>requestAnimationFrame(()=>requestAnimationFrame(()=>done(true))))",
+        )
+        .await;
+    }
+
+    /// The page on paper. A headless browser now and then refuses to print, or prints nothing, and does so when asked
+    /// again. Returns how many bytes it printed.
     ///
     /// # Panics
     /// Panics when the browser refuses every time, or the file cannot be written.
     pub async fn print(&self, file: &Path, (width, height): (f64, f64)) -> usize {
+        let name = "Page.printToPDF";
         let with = json!({ "preferCSSPageSize": false, "paperWidth": width, "paperHeight": height });
+        let mut printed = None;
         for _ in 0..PRINTS {
-            let name = "Page.printToPDF";
-            let command = Tool {
-                name,
-                with: with.clone(),
-            };
-            if let Ok(answer) = self.client.issue_cmd(command).await {
-                return write(file, &answer);
+            let with = with.clone();
+            if let Ok(answer) = self.client.issue_cmd(Tool { name, with }).await {
+                let bytes = write(file, &answer);
+                printed = Some(bytes);
+                if bytes > BLANK {
+                    break;
+                }
             }
             tokio::time::sleep(Duration::from_millis(300)).await;
         }
-        panic!("{} cannot be printed", file.display());
+        printed.unwrap_or_else(|| panic!("{} cannot be printed", file.display()))
     }
 
     /// Ends browser and driver.

@@ -95,10 +95,10 @@ fn the_shop_works_without_script() {
     journey(|kitchen, browser| async move {
         browser.script(false).await;
         browser.goto(&kitchen.page("/shopping")).await;
-        browser.tap(FIRST).await;
+        browser.follow(FIRST).await;
         assert_eq!(browser.path().await, "/shopping");
         assert!(checked(&browser, FIRST).await);
-        browser.tap(FIRST).await;
+        browser.follow(FIRST).await;
         assert!(!checked(&browser, FIRST).await, "a second tap takes it back");
         browser
     });
@@ -110,10 +110,10 @@ fn a_session_is_cooked_without_script() {
         kitchen.set(begin(&kitchen));
         browser.script(false).await;
         browser.goto(&kitchen.page("/session")).await;
-        browser.tap("form[action$=beginnings] button").await;
+        browser.follow("form[action$=beginnings] button").await;
         let first = browser.text(".cook .far").await;
         kitchen.pass(8);
-        browser.tap(".acts .main").await;
+        browser.follow(".acts .main").await;
         kitchen.pass(1);
         browser.goto(&kitchen.page("/session")).await;
         assert_ne!(browser.text(".cook .far").await, first, "the next act is now");

@@ -3,6 +3,7 @@
 
 use std::path::PathBuf;
 
+use larderwright_e2e::browser::BLANK;
 use larderwright_e2e::{Browser, Kitchen, folder, journey};
 use serde_json::Value;
 
@@ -233,7 +234,7 @@ fn every_sheet_goes_on_paper() {
             for (paper, size) in [("A4", (8.27, 11.69)), ("Letter", (8.5, 11.0))] {
                 let file = folder().join("paper").join(format!("{name}-{paper}.pdf"));
                 assert!(
-                    browser.print(&file, size).await > 1_000,
+                    browser.print(&file, size).await > BLANK,
                     "{name} on {paper} is empty"
                 );
             }
