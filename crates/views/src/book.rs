@@ -4,15 +4,17 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
-    Allergen, Batch, BatchId, Component, Cover, Food, FoodId, Item, Lot, LotId, Occasion, Plate, Portion,
-    PortionSource, Presence, Profile, Region, Session, SessionId, Sitting, SittingId, Snapshot, Way,
+    Allergen, Batch, BatchId, BoxId, Component, Cover, Food, FoodId, Item, Lot, LotId, Occasion, Plate,
+    Portion, PortionSource, Presence, Profile, Session, SessionId, Sitting, SittingId, Snapshot, Way,
     WeekPlan,
 };
 use larderwright_quantity::{
-    Mass, Money, Rounding, System, Temperature, Volume, fmt_money, mass_text, temperature_text, volume_text,
+    Mass, Money, System, Temperature, Volume, fmt_money, temperature_text, volume_text,
 };
 
 use crate::amount;
+pub(crate) use crate::words::day;
+use crate::words::{clock_in, mass_in, portion_in};
 
 /// A snapshot and the plan made from it, open side by side.
 #[derive(Clone, Copy)]
@@ -231,7 +233,11 @@ impl<'a> Book<'a> {
 
     /// `2 × square box`; several kinds with commas.
     pub(crate) fn boxes(self, lot: &Lot) -> String {
-        let one = |(id, count): &(larderwright_model::BoxId, u32)| {
+        self.box_words(&lot.boxes)
+    }
+
+    pub(crate) fn box_words(self, boxes: &[(BoxId, u32)]) -> String {
+        let one = |(id, count): &(BoxId, u32)| {
             let kind = self
                 .snapshot
                 .household
@@ -242,20 +248,17 @@ impl<'a> Book<'a> {
             let name = kind.map_or_else(|| id.to_string(), |kind| kind.name.clone());
             format!("{count}\u{a0}× {name}")
         };
-        lot.boxes.iter().map(one).collect::<Vec<_>>().join(", ")
+        boxes.iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
     /// Pounds and ounces stay together on a line.
     pub(crate) fn mass(self, mass: Mass) -> String {
-        mass_text(mass, self.system()).replace(' ', "\u{a0}")
+        mass_in(mass, self.system())
     }
 
-    /// What lies on a plate: from fifteen grams up in steps of five, nobody spoons finer.
+    /// What lies on a plate.
     pub(crate) fn portion(self, mass: Mass) -> String {
-        if self.system() == System::Metric && mass >= Mass::from_g(15) {
-            return self.mass(mass.round_to(Mass::from_g(5), Rounding::Nearest));
-        }
-        self.mass(mass)
+        portion_in(mass, self.system())
     }
 
     pub(crate) fn volume(self, volume: Volume) -> String {
@@ -294,14 +297,7 @@ impl<'a> Book<'a> {
 
     /// The time of day: `14:05`, or `2:05 pm` where that is the habit.
     pub(crate) fn clock(self, at: DateTime) -> String {
-        let (hour, minute) = (at.hour(), at.minute());
-        match self.snapshot.household.region {
-            Region::Uk | Region::Eu => format!("{hour:02}:{minute:02}"),
-            Region::Us => {
-                let half = if hour < 12 { "am" } else { "pm" };
-                format!("{}:{minute:02}\u{a0}{half}", (hour + 11) % 12 + 1)
-            }
-        }
+        clock_in(at, self.snapshot.household.region)
     }
 
     /// Day and time: `Sun 29 Nov 14:05`.
@@ -324,17 +320,6 @@ impl<'a> Book<'a> {
             profile(self.plan.profile)
         )
     }
-}
-
-/// `Sun 29 Nov`, held together.
-pub(crate) fn day(date: Date) -> String {
-    const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-    const MONTHS: [&str; 12] = [
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    ];
-    let weekday = DAYS[usize::try_from(date.weekday().to_monday_zero_offset()).unwrap_or(0)];
-    let month = MONTHS[usize::try_from(date.month() - 1).unwrap_or(0)];
-    format!("{weekday}\u{a0}{}\u{a0}{month}", date.day())
 }
 
 /// `2026-W49, Mon 30 Nov to Sun 6 Dec`.

@@ -18,11 +18,13 @@ pub mod run;
 pub mod sheet;
 pub mod summary;
 pub mod text;
+mod words;
 mod work;
 
 use larderwright_model::{Snapshot, WeekPlan};
 
 pub use sheet::{Align, Column, Row, RowKind, Section, Sheet, SheetKind};
+pub use words::{Words, day};
 
 /// The sheet of that kind.
 #[must_use]

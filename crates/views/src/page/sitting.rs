@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
 use larderwright_model::{
-    Component, Contact, Cover, Eater, Family, Finish, Item, Lot, Plate, Portion, PortionSource, Presence,
-    ServiceStep, ServiceVerb, Sitting, SittingId, Snapshot, WeekPlan, Where,
+    Component, Contact, Cover, Eater, Family, Finish, Item, Lot, LotId, Plate, Portion, PortionSource,
+    Presence, ServiceStep, ServiceVerb, Sitting, SittingId, Snapshot, WeekPlan, Where,
 };
 use larderwright_quantity::{Rounding, System, Unit, cups_text, spoon_text};
 
@@ -231,8 +231,10 @@ fn take_out(book: Book<'_>, sitting: &Sitting) -> TakeOut {
             .and_then(|step| step_time(book, sitting, step))
             .map_or_else(String::new, |at| book.clock(at)),
         tapes: outs()
-            .filter_map(|(_, lot)| book.lot(lot))
-            .map(|lot| tape(book, lot, sitting))
+            .filter_map(|(_, lot)| {
+                let own = book.lot(lot).map(|lot| tape(book, lot, sitting));
+                own.or_else(|| carried_tape(book, lot, sitting))
+            })
             .collect(),
         fresh: fresh.collect(),
     }
@@ -259,11 +261,36 @@ fn tape(book: Book<'_>, lot: &Lot, sitting: &Sitting) -> Tape {
     }
 }
 
+/// The tape of a lot that was in the house before the week was planned.
+fn carried_tape(book: Book<'_>, id: &LotId, sitting: &Sitting) -> Option<Tape> {
+    let stored = book.snapshot.lot(id)?;
+    let carried = book.plan.carried.iter().find(|carried| carried.lot == *id)?;
+    let mass = book.mass(book.drawn(id, &sitting.id));
+    let place = if carried.pull.is_some() {
+        "fridge, pulled from the freezer"
+    } else {
+        place_words(stored.place)
+    };
+    let boxes = book.box_words(&stored.boxes);
+    let parts = [mass.as_str(), boxes.as_str(), place];
+    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    Some(Tape {
+        lot: id.to_string(),
+        name: book.lot_name(id),
+        dates: dated(stored.made, carried.keep.use_by),
+        words: parts.join(" · "),
+    })
+}
+
 /// `29 Nov · use by Thu 3 Dec`.
 pub(crate) fn tape_dates(lot: &Lot) -> String {
-    let made = day(lot.made.date());
+    dated(lot.made, lot.keep.use_by)
+}
+
+fn dated(made: DateTime, use_by: DateTime) -> String {
+    let made = day(made.date());
     let made = made.split_once('\u{a0}').map_or(made.as_str(), |(_, rest)| rest);
-    format!("{made} · use by {}", day(lot.keep.use_by.date()))
+    format!("{made} · use by {}", day(use_by.date()))
 }
 
 fn steps(book: Book<'_>, sitting: &Sitting) -> Vec<Step> {
@@ -456,6 +483,21 @@ fn before_bed(book: Book<'_>, sitting: &Sitting) -> Vec<Todo> {
             },
         ))
     });
+    let carried = book.plan.carried.iter().filter_map(|carried| {
+        let pull = carried.pull.filter(|pull| pull.date() == today)?;
+        Some((
+            pull,
+            Todo {
+                when: book.clock(pull),
+                title: format!("Pull {}", book.lot_name(&carried.lot).to_lowercase()),
+                text: format!(
+                    "{}, from the freezer into the fridge, for {}",
+                    book.mass(carried.mass),
+                    listed(&book.sitting_names(&carried.sittings))
+                ),
+            },
+        ))
+    });
     let leads = book
         .plan
         .runs
@@ -472,7 +514,7 @@ fn before_bed(book: Book<'_>, sitting: &Sitting) -> Vec<Todo> {
                 },
             )
         });
-    let mut all: Vec<(DateTime, Todo)> = pulls.chain(leads).collect();
+    let mut all: Vec<(DateTime, Todo)> = pulls.chain(carried).chain(leads).collect();
     all.sort_by_key(|(at, _)| *at);
     all.into_iter().map(|(_, todo)| todo).collect()
 }
