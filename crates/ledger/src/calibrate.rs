@@ -163,12 +163,12 @@ impl Lessons {
             {
                 step.law = learnt_law(&step.law, ratio, evidence.count());
             }
-            if ratio != 1000 {
+            let percent = mul_div((ratio - 1000).abs(), 1, 10, Rounding::Nearest);
+            if percent > 0 {
                 let word = if ratio > 1000 { "longer" } else { "shorter" };
                 said.push(format!(
-                    "{} takes {} % {word}: {}",
+                    "{} takes {percent} % {word}: {}",
                     component.name,
-                    mul_div((ratio - 1000).abs(), 1, 10, Rounding::Nearest),
                     seen(evidence.count(), "batch timed", "batches timed")
                 ));
             }

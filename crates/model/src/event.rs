@@ -212,7 +212,8 @@ pub struct ServedFact {
     pub eaters: Vec<EaterId>,
     /// How many plates, guests included.
     pub covers: u32,
-    /// The mass the plan meant to be eaten.
+    /// The mass the plan would mean to be eaten if everybody had the appetite that was stated: what was learnt before is
+    /// taken out, so that what is learnt next does not build upon itself.
     pub planned: Mass,
     /// How it is known.
     pub reported: Reported,
@@ -231,7 +232,7 @@ pub struct CookedFact {
     pub session: Option<SessionId>,
     /// Size: edible portion of the driver.
     pub x: Mass,
-    /// The yield the recipe leads one to expect.
+    /// The yield that the recipe's own law leads one to expect, without what was learnt before.
     pub expected: Mass,
     /// What came out.
     pub output: Mass,
@@ -239,7 +240,7 @@ pub struct CookedFact {
     pub measured: Measured,
     /// Minutes it really took, where somebody said so.
     pub minutes: Option<i64>,
-    /// Minutes it was planned to take.
+    /// Minutes it would be planned to take by the recipe's own laws, without what was learnt before.
     pub minutes_planned: Option<i64>,
     /// Whether somebody reported it, or it is presumed to have been cooked as planned.
     pub reported: Reported,

@@ -4,14 +4,17 @@ use jiff::civil::DateTime;
 use larderwright_ledger::deed::{self, BatchInputs, Boxed};
 use larderwright_ledger::{Deed, Price, Stock};
 use larderwright_model::{
-    Batch, CookedFact, Fate, Food, FoodId, Keep, Lot, Measured, Place, Reading, Reported, SessionId, Snapshot,
+    Batch, CookedFact, Fate, Food, FoodId, Keep, Lot, Measured, Place, Reading, Reported, SessionId,
+    Snapshot, Way,
 };
 use larderwright_quantity::{Mass, Permille, Rounding, Temperature, mul_div};
 use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
+use larderwright_views::Words;
 
-use super::names::{find_batch, grams};
+use super::names::find_batch;
 use super::{Home, HomeError, Now, Told, Week};
+use crate::catalogue::built_in;
 
 /// What a cook says of a batch.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -70,7 +73,12 @@ impl<S: Store> Home<S> {
         let told = self.tell(vec![deed], now).await?;
         let told = told.and(self.boxed_again(&week, &batch, now).await?);
         let short = self.who_goes_short(&week, &batch, output);
-        let mut lines = vec![format!("cooked {}: {} came out", batch.component, grams(output))];
+        let words = Words::of(&week.snapshot.household);
+        let mut lines = vec![format!(
+            "cooked {}: {} came out",
+            component_name(&week, &batch),
+            words.mass(output)
+        )];
         lines.extend(short);
         Ok(Told { lines, ..told })
     }
@@ -128,7 +136,8 @@ impl<S: Store> Home<S> {
             way: batch.way.clone(),
             session: Some(batch.session.clone()),
             x: batch.x,
-            expected: likely,
+            expected: by_recipe(week, batch)
+                .map_or(likely, |way| way.yields.likely.of(batch.x, Rounding::Nearest)),
             output,
             measured,
             minutes: cooking.minutes,
@@ -151,6 +160,7 @@ impl<S: Store> Home<S> {
             .iter()
             .filter(|lot| lot.origin == batch.id)
             .collect();
+        let words = Words::of(&week.snapshot.household);
         let mut left = output;
         let mut lines = Vec::new();
         for sitting in &week.snapshot.sittings {
@@ -171,8 +181,8 @@ impl<S: Store> Home<S> {
                     lines.push(format!(
                         "{} goes short: {} instead of {}",
                         sitting.id,
-                        grams(left),
-                        grams(drawn)
+                        words.mass(left),
+                        words.mass(drawn)
                     ));
                 }
                 left = left.saturating_sub(drawn);
@@ -191,14 +201,14 @@ impl<S: Store> Home<S> {
         readings: Vec<(DateTime, Option<Temperature>)>,
         now: &Now,
     ) -> Result<Told, HomeError> {
-        let (_, batch) = self.week_with_batch(name, now).await?;
+        let (week, batch) = self.week_with_batch(name, now).await?;
         let readings = readings
             .into_iter()
             .map(|(at, temperature)| Reading { at, temperature })
             .collect();
         let told = self.tell(vec![deed::cooled(&batch.id, readings)], now).await?;
         Ok(Told {
-            lines: vec![format!("noted how {} cooled", batch.component)],
+            lines: vec![format!("noted how {} cooled", component_name(&week, &batch))],
             ..told
         })
     }
@@ -223,27 +233,27 @@ impl<S: Store> Home<S> {
         if !state.in_pot.mass.is_positive() {
             return Ok(Told::nothing(format!(
                 "{} is in its boxes already",
-                batch.component
+                component_name(&week, &batch)
             )));
         }
         let made = self.made_at(&batch).await?.unwrap_or_else(|| now.minute());
         let boxed = boxed(&week, &batch, portioned, (made, now.minute()));
+        let words = Words::of(&week.snapshot.household);
         let mut lines: Vec<String> = Vec::new();
         let presumed = super::presume::stored_id(&batch.id);
         let deed = deed::stored(&batch, state.in_pot, boxed).correcting(&presumed);
         for step in &deed.moves {
             let card = deed.cards.iter().find(|card| card.lot == step.lot);
             let use_by = card.and_then(larderwright_model::LotCard::use_by);
-            let until =
-                use_by.map_or_else(String::new, |at| format!(", use by {}", at.strftime("%a %-d %b")));
+            let until = use_by.map_or_else(String::new, |at| format!(", use by {}", words.until(at)));
             let place = match step.to {
                 larderwright_model::Account::Place(place) => super::shop::place_word(place),
                 _ => "house",
             };
             lines.push(format!(
                 "{}: {} in the {place}{until}",
-                step.lot,
-                grams(step.mass)
+                component_name(&week, &batch),
+                words.mass(step.mass)
             ));
         }
         let told = self.tell(vec![deed], now).await?;
@@ -314,6 +324,12 @@ impl<S: Store> Home<S> {
     }
 }
 
+/// What a batch is, as people say it.
+pub(crate) fn component_name(week: &Week, batch: &Batch) -> String {
+    let component = week.snapshot.components.get(&batch.component);
+    component.map_or_else(|| batch.component.to_string(), |component| component.name.clone())
+}
+
 /// The lots of a batch, with the dates that hold from when they are stored.
 pub(crate) fn boxed(
     week: &Week,
@@ -353,7 +369,15 @@ pub(crate) fn boxed(
         .collect()
 }
 
-/// Minutes from a batch's first act to its last step.
+/// The way of a batch as the recipe has it, without what was learnt.
+fn by_recipe(week: &Week, batch: &Batch) -> Option<&'static Way> {
+    let larder = built_in().ok()?;
+    let known = week.snapshot.components.contains_key(&batch.component);
+    let component = larder.components.get(&batch.component).filter(|_| known)?;
+    component.ways.iter().find(|way| way.id == batch.way)
+}
+
+/// Minutes from a batch's first act to its last step, as they would be by the recipe's own laws.
 fn planned_minutes(week: &Week, batch: &Batch) -> Option<i64> {
     let acts = week.plan.runs.iter().flat_map(|run| &run.acts);
     let own: Vec<_> = acts
@@ -361,7 +385,15 @@ fn planned_minutes(week: &Week, batch: &Batch) -> Option<i64> {
         .collect();
     let start = own.iter().map(|act| act.start).min()?;
     let end = own.iter().map(|act| act.end).max()?;
-    Some(end.duration_since(start).as_mins())
+    let planned = end.duration_since(start).as_mins();
+    let secs = |way: &Way| -> i64 {
+        let steps = way.steps.iter().filter(|step| !step.lead);
+        steps.map(|step| step.law.likely(batch.x).secs()).sum()
+    };
+    let taught = week.snapshot.components.get(&batch.component)?;
+    let taught = taught.ways.iter().find(|way| way.id == batch.way).map_or(0, secs);
+    let own = by_recipe(week, batch).map_or(taught, secs);
+    Some(mul_div(planned, own.max(1), taught.max(1), Rounding::Nearest))
 }
 
 /// What a kilogram of a food costs by its cheapest pack.

@@ -7,45 +7,30 @@ use larderwright_ledger::Deed;
 use larderwright_ledger::Stock;
 use larderwright_ledger::deed::{self, LeftOver, Plates};
 use larderwright_model::{
-    Account, Fact, FoodId, Goods, Item, Keep, LotCard, LotId, Move, Place, Plate, PortionSource, Profile,
-    Reported, Service, ServiceVerb, Sitting, SittingId,
+    Account, Cover, Fact, FoodId, Goods, Item, Keep, LotCard, LotId, Move, Place, Plate, Portion,
+    PortionSource, Profile, Reported, Scales, Sitting, SittingId,
 };
-use larderwright_quantity::{Mass, Rounding, duration_text, mul_div};
+use larderwright_quantity::{Mass, Rounding, mul_div};
 use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
+use larderwright_views::Words;
+use larderwright_views::page::sitting::SittingPage;
 
 use super::kitchen::price_of;
-use super::names::{find_sitting, goods_name, grams};
+use super::names::{find_sitting, goods_name};
 use super::{Home, HomeError, Now, Told, Week};
-
-/// One thing to do before a sitting.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TonightStep {
-    /// Minutes from the start.
-    pub start_min: i64,
-    /// Minutes it takes.
-    pub minutes: i64,
-    /// What to do.
-    pub text: String,
-}
 
 /// What a sitting wants.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Tonight {
     /// The sitting.
     pub sitting: Sitting,
-    /// The meal's name.
-    pub meal: String,
     /// When to start, so that it is on the table in time.
     pub start: DateTime,
-    /// What to do, by start.
-    pub steps: Vec<TonightStep>,
-    /// Each plate in words.
-    pub plates: Vec<String>,
+    /// What to take out, warm and put together, and every plate.
+    pub page: SittingPage,
     /// What is not there as planned, and what to do.
     pub missing: Vec<String>,
-    /// What to do before bed: pull, soak.
-    pub before_bed: Vec<String>,
 }
 
 impl<S: Store> Home<S> {
@@ -90,7 +75,12 @@ impl<S: Store> Home<S> {
             }
         };
         let stock = Stock::of(self.store.open_lots().await?);
-        Ok(told_tonight(&week, &sitting, &stock))
+        told_tonight(&week, &sitting, &stock).ok_or_else(|| {
+            HomeError::unknown(
+                format!("the plan does not know the sitting `{}`", sitting.id),
+                "Plan the week anew.",
+            )
+        })
     }
 
     /// A sitting took place. `permille` of the plan was eaten: a thousand as planned, more for more people.
@@ -102,7 +92,8 @@ impl<S: Store> Home<S> {
         // What was presumed or said before comes back before it is counted anew.
         let stock = self.stock_without(&sitting.id).await?;
         let deed = self.served_deed(&week, &sitting, stock, (permille, Reported::Told));
-        let line = format!("{}: {} eaten", sitting.id, grams(deed_mass(&deed)));
+        let words = Words::of(&week.snapshot.household);
+        let line = format!("{}: {} eaten", sitting.id, words.mass(deed_mass(&deed)));
         self.say(deed, line, now).await
     }
 
@@ -154,6 +145,7 @@ impl<S: Store> Home<S> {
             permille,
             purchased: &purchased,
             price: &|food| price_of(&week.snapshot, food),
+            stated: &|plate, portion| stated_portion(week, plate, portion),
         };
         deed::served(&mut stock, &plates, reported)
     }
@@ -231,13 +223,14 @@ impl<S: Store> Home<S> {
             deeds.push(Deed::of(Fact::Reheated { lot: lot.clone() }));
         }
         let told = self.tell(deeds, now).await?;
+        let words = Words::of(&week.snapshot.household);
         let until = keep.map_or_else(String::new, |keep| {
-            format!("; use by {}", keep.use_by.strftime("%a %-d %b"))
+            format!("; use by {}", words.until(keep.use_by))
         });
         Ok(Told {
             lines: vec![format!(
-                "left over: {} of {} as {lot}{until}",
-                grams(mass),
+                "put away {} of {}{until}",
+                words.mass(mass),
                 goods_name(&card.goods)
             )],
             ..told
@@ -270,15 +263,31 @@ impl<S: Store> Home<S> {
     /// # Errors
     /// When there is no such sitting.
     pub async fn returned(&self, name: &str, mass: Mass, now: &Now) -> Result<Told, HomeError> {
-        let (_, sitting) = self.sitting(name, now).await?;
+        let (week, sitting) = self.sitting(name, now).await?;
         let moves = self.served_moves(&sitting.id).await?;
         let deed = deed::returned(&sitting.id, &moves, mass);
-        self.say(
-            deed,
-            format!("{} came back on plates at {}", grams(mass), sitting.id),
-            now,
-        )
-        .await
+        let mass = Words::of(&week.snapshot.household).mass(mass);
+        let line = format!("{mass} came back on plates at {}", sitting.id);
+        self.say(deed, line, now).await
+    }
+}
+
+/// A portion without what was learnt of its eater: only what follows appetite had followed that.
+fn stated_portion(week: &Week, plate: &Plate, portion: &Portion) -> Mass {
+    let Cover::Eater(eater) = &plate.cover else {
+        return portion.mass;
+    };
+    let meal = week.snapshot.meals.get(&plate.meal);
+    let element = meal.and_then(|meal| meal.elements.iter().find(|element| element.id == portion.element));
+    let scales = element.is_some_and(|element| element.scales == Scales::Appetite);
+    match week.snapshot.habits.get(eater) {
+        Some(habit) if scales => Mass::from_mg(mul_div(
+            portion.mass.mg(),
+            1000,
+            habit.permille().max(1),
+            Rounding::Nearest,
+        )),
+        _ => portion.mass,
     }
 }
 
@@ -287,150 +296,52 @@ fn deed_mass(deed: &Deed) -> Mass {
     event_moves.map(|step| step.mass).sum()
 }
 
-/// What a sitting wants, in words, with what is really there.
-fn told_tonight(week: &Week, sitting: &Sitting, stock: &Stock) -> Tonight {
-    let plates: Vec<&Plate> = week
-        .plan
-        .plates
-        .iter()
-        .filter(|plate| plate.sitting == sitting.id)
-        .collect();
-    let service = week
-        .plan
-        .services
-        .iter()
-        .find(|service| service.sitting == sitting.id);
+/// What a sitting wants, in words, with what is really there; `None` when the plan does not know the sitting.
+fn told_tonight(week: &Week, sitting: &Sitting, stock: &Stock) -> Option<Tonight> {
+    let of_sitting = |plate: &&Plate| plate.sitting == sitting.id;
+    let plates: Vec<&Plate> = week.plan.plates.iter().filter(of_sitting).collect();
+    let services = &week.plan.services;
+    let service = services.iter().find(|service| service.sitting == sitting.id);
     let length = service.map_or(0, |service| service.length.mins(Rounding::Up));
-    let meal = plates
-        .first()
-        .and_then(|plate| week.snapshot.meals.get(&plate.meal));
-    Tonight {
+    Some(Tonight {
         sitting: sitting.clone(),
-        meal: meal.map_or_else(String::new, |meal| meal.name.clone()),
         start: sitting
             .leaves_fridge()
             .saturating_sub(jiff::Span::new().minutes(length)),
-        steps: service.map_or_else(Vec::new, |service| steps(week, service)),
-        plates: plates.iter().map(|plate| plate_text(week, plate)).collect(),
-        missing: missing(&plates, stock),
-        before_bed: before_bed(week, sitting),
-    }
-}
-
-fn steps(week: &Week, service: &Service) -> Vec<TonightStep> {
-    let name = |item: &Item| match item {
-        Item::Component(id) => week
-            .snapshot
-            .components
-            .get(id)
-            .map_or_else(|| id.to_string(), |component| component.name.clone()),
-        Item::Food(id) => week
-            .snapshot
-            .foods
-            .get(id)
-            .map_or_else(|| id.to_string(), |food| food.name.clone()),
-    };
-    let text = |verb: &ServiceVerb| match verb {
-        ServiceVerb::TakeOut(lot) => format!("take out {lot}"),
-        ServiceVerb::Reheat(item, mass) => format!("reheat {}, {}", name(item), grams(*mass)),
-        ServiceVerb::Toast(item, mass) => format!("toast {}, {}", name(item), grams(*mass)),
-        ServiceVerb::Fry(item, mass) => format!("fry {}, {}", name(item), grams(*mass)),
-        ServiceVerb::Assemble => "put the plates together".to_owned(),
-    };
-    let steps = service.steps.iter().map(|step| TonightStep {
-        start_min: step.start.mins(Rounding::Down),
-        minutes: step.length.mins(Rounding::Up),
-        text: match step.appliance {
-            Some(appliance) => format!(
-                "{} ({appliance:?}, {})",
-                text(&step.verb),
-                duration_text(step.length)
-            )
-            .to_lowercase(),
-            None => text(&step.verb),
-        },
-    });
-    steps.collect()
-}
-
-fn plate_text(week: &Week, plate: &Plate) -> String {
-    let who = match &plate.cover {
-        larderwright_model::Cover::Eater(id) => week
-            .snapshot
-            .household
-            .eater(id)
-            .map_or_else(|| id.to_string(), |eater| eater.name.clone()),
-        larderwright_model::Cover::Guest(number) => format!("guest {number}"),
-    };
-    let portions = plate.portions.iter().map(|portion| {
-        let goods = match &portion.item {
-            Item::Component(id) => Goods::Component(id.clone()),
-            Item::Food(id) => Goods::Food(id.clone()),
-        };
-        format!("{} {}", goods_name(&goods), grams(portion.mass))
-    });
-    format!("{who}: {}", portions.collect::<Vec<_>>().join(", "))
+        page: larderwright_views::page::sitting::sitting(&week.snapshot, &week.plan, &sitting.id)?,
+        missing: missing(week, &plates, stock),
+    })
 }
 
 /// Lots that hold less than the sitting wants.
-fn missing(plates: &[&Plate], stock: &Stock) -> Vec<String> {
-    let mut wanted: BTreeMap<&LotId, Mass> = BTreeMap::new();
+fn missing(week: &Week, plates: &[&Plate], stock: &Stock) -> Vec<String> {
+    let words = Words::of(&week.snapshot.household);
+    let mut wanted: BTreeMap<&LotId, (String, Mass)> = BTreeMap::new();
     for portion in plates.iter().flat_map(|plate| &plate.portions) {
-        if let PortionSource::Lot(lot) = &portion.source {
-            *wanted.entry(lot).or_insert(Mass::ZERO) += portion.mass;
+        if let (PortionSource::Lot(lot), Item::Component(id)) = (&portion.source, &portion.item) {
+            let name = || (goods_name(&Goods::Component(id.clone())), Mass::ZERO);
+            wanted.entry(lot).or_insert_with(name).1 += portion.mass;
         }
     }
     let mut lines = Vec::new();
-    for (lot, mass) in wanted {
+    for (lot, (name, mass)) in wanted {
         match stock.lot(lot) {
             None => lines.push(format!(
-                "{lot} is not in the house; `larderwright plan --rest` plans the rest of the week anew"
+                "{name} is not in the house; plan the rest of the week anew"
             )),
             Some(state) if state.mass() < mass => {
-                lines.push(format!("{lot}: {} there, {} wanted", grams(state.mass()), grams(mass)));
+                lines.push(format!(
+                    "{name}: {} there, {} wanted",
+                    words.mass(state.mass()),
+                    words.mass(mass)
+                ));
             }
             Some(state) if state.place() == Some(Place::Freezer) => lines.push(format!(
-                "{lot} is still in the freezer: warm it from frozen, in the microwave or with a splash of water in a \
+                "{name} is still in the freezer: warm it from frozen, in the microwave or with a splash of water in a \
                  closed pan, until it steams all through"
             )),
             Some(_) => {}
         }
     }
     lines
-}
-
-/// What to pull and soak before the next morning.
-fn before_bed(week: &Week, sitting: &Sitting) -> Vec<String> {
-    let from = sitting.at.saturating_sub(jiff::Span::new().hours(2));
-    let to = sitting.at.saturating_add(jiff::Span::new().hours(14));
-    let soon = |at: DateTime| at >= from && at <= to;
-    let pulls = week
-        .plan
-        .lots
-        .iter()
-        .filter_map(|lot| Some((lot.pull?, lot.id.clone())));
-    let before = week
-        .plan
-        .carried
-        .iter()
-        .filter_map(|entry| Some((entry.pull?, entry.lot.clone())));
-    let mut lines: Vec<(DateTime, String)> = pulls
-        .chain(before)
-        .filter(|(at, _)| soon(*at))
-        .map(|(at, lot)| {
-            (
-                at,
-                format!("{}: {lot} from the freezer into the fridge", at.strftime("%H:%M")),
-            )
-        })
-        .collect();
-    let leads = week
-        .plan
-        .runs
-        .iter()
-        .flat_map(|run| &run.leads)
-        .filter(|lead| soon(lead.at));
-    lines.extend(leads.map(|lead| (lead.at, format!("{}: {}", lead.at.strftime("%H:%M"), lead.title))));
-    lines.sort();
-    lines.into_iter().map(|(_, line)| line).collect()
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use larderwright_model::{
     Account, Cover, EaterId, EventId, Fact, FoodId, Goods, Item, LotCard, LotId, MealId, Move, Place, Plate,
-    PortionSource, Reported, ServedFact, SittingId,
+    Portion, PortionSource, Reported, ServedFact, SittingId,
 };
 use larderwright_quantity::{Mass, Rounding, mul_div};
 
@@ -23,6 +23,8 @@ pub struct Plates<'a> {
     pub purchased: &'a dyn Fn(&FoodId, Mass) -> Mass,
     /// Prices of foods that nobody wrote down.
     pub price: &'a dyn Fn(&FoodId) -> Price,
+    /// A portion as it would be by the appetite that was stated.
+    pub stated: &'a dyn Fn(&Plate, &Portion) -> Mass,
 }
 
 /// The event that presumes a sitting to have gone as planned; every report takes its place.
@@ -42,8 +44,12 @@ pub fn served(stock: &mut Stock, plates: &Plates<'_>, reported: Reported) -> Dee
         planned: plates
             .plates
             .iter()
-            .flat_map(|plate| &plate.portions)
-            .map(|portion| portion.mass)
+            .flat_map(|plate| {
+                plate
+                    .portions
+                    .iter()
+                    .map(|portion| (plates.stated)(plate, portion))
+            })
             .sum(),
         reported,
     }));
