@@ -2,6 +2,7 @@
 //! of this household. Nothing is chosen here.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 use larderwright_model::{
     Component, ComponentId, Department, Food, FoodId, Household, Item, Meal, MealId, Pack, PackSize,
@@ -23,11 +24,16 @@ pub struct Larder {
     pub meals: BTreeMap<MealId, Meal>,
 }
 
-/// Reads the built-in larder.
+/// The built-in larder, read once.
 ///
 /// # Errors
 /// Every mistake in its files; the field opens with the file's name.
-pub fn built_in() -> Result<Larder, Vec<Problem>> {
+pub fn built_in() -> Result<&'static Larder, Vec<Problem>> {
+    static LARDER: OnceLock<Result<Larder, Vec<Problem>>> = OnceLock::new();
+    LARDER.get_or_init(read_built_in).as_ref().map_err(Clone::clone)
+}
+
+fn read_built_in() -> Result<Larder, Vec<Problem>> {
     let mut larder = Larder::default();
     let mut problems = Vec::new();
     for &(id, text) in COMPONENTS {

@@ -1,6 +1,7 @@
 //! A home: one household's memory with everything a cook can say and ask of it. Every word becomes an event; every
 //! answer is a fold of events and the current plan. Where events are kept, and what time it is, the caller says.
 
+mod books;
 mod kitchen;
 mod look_back;
 mod lots;
@@ -20,13 +21,14 @@ use larderwright_records::household::parse_household;
 use larderwright_records::{Problem, RecordError};
 use larderwright_store::{Appended, Document, Put, Store, StoreError};
 
+pub use books::KeptFoods;
 pub use kitchen::{Cooking, Portioned};
 pub use look_back::WeekReview;
 pub use lots::{Look, Shelf, ShelfLot};
 pub use names::Named;
 pub use presume::Settled;
 pub use shop::Buying;
-pub use table::{Tonight, TonightStep};
+pub use table::Tonight;
 pub use week::{Draft, Week};
 
 use crate::locate;
@@ -268,9 +270,10 @@ impl<S: Store> Home<S> {
         if chosen.is_empty() {
             return Ok(Told::nothing("there is nothing to take back"));
         }
+        let words = self.words().await?;
         let lines = chosen
             .iter()
-            .map(|event| format!("taken back: {}", names::say_event(event)));
+            .map(|event| format!("taken back: {}", names::say_event(event, &words)));
         let lines: Vec<String> = lines.collect();
         let deeds = chosen.iter().map(|event| Deed::undo(&event.id)).collect();
         let told = self.tell(deeds, now).await?;
@@ -283,14 +286,15 @@ impl<S: Store> Home<S> {
     /// When the store fails.
     pub async fn history(&self, count: usize) -> Result<Vec<String>, HomeError> {
         let last = self.store.last_events(count).await?;
+        let words = self.words().await?;
         let line = |kept: &larderwright_store::Kept| {
             let mark = if kept.counts {
                 ""
             } else {
                 " (taken back or corrected)"
             };
-            let at = kept.event.moment.at.strftime("%a %-d %b %H:%M");
-            format!("{at}  {}{mark}", names::say_event(&kept.event))
+            let at = words.when(kept.event.moment.at);
+            format!("{at}  {}{mark}", names::say_event(&kept.event, &words))
         };
         Ok(last.iter().map(line).collect())
     }

@@ -5,14 +5,12 @@ pub mod catalogue;
 pub mod changes;
 pub mod dates;
 pub mod folder;
-pub mod foods;
 pub mod home;
 mod nearest;
 pub mod planned;
 pub mod snapshot;
 
 pub use folder::{FolderError, Saved, load, save};
-pub use foods::{Kept, keep_foods, load_foods};
 pub use home::{Home, HomeError, Now, Told};
 pub use larderwright_planning::Threads;
 pub use planned::{Planned, Refusal, plan};

@@ -56,7 +56,7 @@ pub fn build_snapshot(
 ) -> Result<Snapshot, Vec<Problem>> {
     assert_eq!(monday.weekday(), Weekday::Monday, "a week starts on a Monday");
     let larder = built_in()?;
-    let problems = unknown_names(&household, &larder);
+    let problems = unknown_names(&household, larder);
     if !problems.is_empty() {
         return Err(problems);
     }
@@ -70,8 +70,8 @@ pub fn build_snapshot(
         sessions: dates::sessions(&household, monday),
         shops: dates::shops(&household, monday),
         foods: foods(&household, &ids),
-        components: larder.components,
-        meals: larder.meals,
+        components: larder.components.clone(),
+        meals: larder.meals.clone(),
         lots: Vec::new(),
         habits: BTreeMap::new(),
         learnt: Vec::new(),
@@ -239,7 +239,7 @@ mod tests {
             state: StockState::Have,
         });
         household.wishes.off_meals.insert("soup-super".into());
-        let problems = unknown_names(&household, &built_in().expect("the larder is whole"));
+        let problems = unknown_names(&household, built_in().expect("the larder is whole"));
         let messages: Vec<&str> = problems.iter().map(|problem| problem.message.as_str()).collect();
         assert_eq!(
             messages,

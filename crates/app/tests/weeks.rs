@@ -24,7 +24,7 @@ fn snapshot(household: Household, menu_work: u64) -> Snapshot {
 /// The household with every meal switched off that can be put together from bought foods alone: what is left wants
 /// a session and boxes.
 fn cooked_only(mut household: Household) -> Household {
-    let meals = built_in().expect("the larder is whole").meals;
+    let meals = &built_in().expect("the larder is whole").meals;
     let bought = |element: &Element| {
         element
             .options

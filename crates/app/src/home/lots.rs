@@ -9,8 +9,9 @@ use larderwright_model::{
 use larderwright_quantity::{Mass, Rounding};
 use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
+use larderwright_views::Words;
 
-use super::names::{Named, goods_name, grams};
+use super::names::{Named, goods_name};
 use super::shop::{Which, days_from, food_of, place_word};
 use super::{Home, HomeError, Now, Told};
 use crate::catalogue::built_in;
@@ -103,7 +104,7 @@ impl<S: Store> Home<S> {
         let lot = self.find_lot(name).await?;
         let household = self.household().await?;
         let keep = opened_keep(&household, &lot, now.minute());
-        let line = dated("opened", &lot, keep.as_ref());
+        let line = dated("opened", &lot, keep.as_ref(), &Words::of(&household));
         self.say(deed::opened(&Labelled { lot: &lot, keep }), line, now)
             .await
     }
@@ -126,7 +127,7 @@ impl<S: Store> Home<S> {
             Place::Fridge if from == Place::Freezer => "took out to thaw",
             Place::Fridge | Place::Cupboard => "moved",
         };
-        let line = dated(verb, &lot, keep.as_ref());
+        let line = dated(verb, &lot, keep.as_ref(), &Words::of(&household));
         let labelled = Labelled { lot: &lot, keep };
         let deed = if from == Place::Freezer && to == Place::Fridge {
             deed::thawed(&labelled)
@@ -174,7 +175,7 @@ impl<S: Store> Home<S> {
     /// When nothing of that name is in the house.
     pub async fn reheated(&self, name: &str, now: &Now) -> Result<Told, HomeError> {
         let lot = self.find_lot(name).await?;
-        let line = format!("warmed {}; it is not planned hot again", lot.lot);
+        let line = format!("warmed {}; it is not planned hot again", name_of(&lot));
         self.say(
             deed::reheated(&Labelled {
                 lot: &lot,
@@ -204,7 +205,10 @@ impl<S: Store> Home<S> {
                     },
                     minutes,
                 ),
-                format!("{} stood out for {minutes} minutes, {total} altogether", lot.lot),
+                format!(
+                    "{} stood out for {minutes} minutes, {total} altogether",
+                    name_of(&lot)
+                ),
                 now,
             )
             .await?;
@@ -234,8 +238,12 @@ impl<S: Store> Home<S> {
         let mut stock = Stock::of(self.store.open_lots().await?);
         let mass = mass.unwrap_or_else(|| lot.mass());
         let deed = deed::discarded(&mut stock, &lot.lot, mass, reason);
-        self.say(deed, format!("threw away {} of {}", grams(mass), lot.lot), now)
-            .await
+        let line = format!(
+            "threw away {} of {}",
+            self.words().await?.mass(mass),
+            name_of(&lot)
+        );
+        self.say(deed, line, now).await
     }
 
     /// Food was given away; without a mass the whole lot.
@@ -247,8 +255,12 @@ impl<S: Store> Home<S> {
         let mut stock = Stock::of(self.store.open_lots().await?);
         let mass = mass.unwrap_or_else(|| lot.mass());
         let deed = deed::given_away(&mut stock, &lot.lot, mass, to);
-        self.say(deed, format!("gave away {} of {}", grams(mass), lot.lot), now)
-            .await
+        let line = format!(
+            "gave away {} of {}",
+            self.words().await?.mass(mass),
+            name_of(&lot)
+        );
+        self.say(deed, line, now).await
     }
 
     /// A lot or a food was weighed or counted. Of a food in several lots the first to be used take the difference; a
@@ -257,7 +269,7 @@ impl<S: Store> Home<S> {
     /// # Errors
     /// When nothing has that name.
     pub async fn stocktake(&self, name: &str, found: Mass, now: &Now) -> Result<Told, HomeError> {
-        let line = format!("{name}: {} there", grams(found));
+        let line = format!("{name}: {} there", self.words().await?.mass(found));
         match self.find(name).await? {
             Named::Food(food) => {
                 let household = self.household().await?;
@@ -426,7 +438,7 @@ fn shelf_lot(lot: &LotState, at: DateTime) -> ShelfLot {
     let computed = keep.filter(|keep| use_by == Some(keep.use_by));
     ShelfLot {
         lot: lot.lot.clone(),
-        name: goods.as_ref().map_or_else(|| lot.lot.to_string(), goods_name),
+        name: name_of(lot),
         goods,
         place: lot.place().unwrap_or(Place::Fridge),
         mass: lot.mass(),
@@ -476,14 +488,17 @@ fn frozen_keep(household: &Household, lot: &LotState, at: DateTime) -> Option<Ke
     }
 }
 
-fn dated(verb: &str, lot: &LotState, keep: Option<&Keep>) -> String {
+fn dated(verb: &str, lot: &LotState, keep: Option<&Keep>, words: &Words) -> String {
     let place = lot.place().map_or("", place_word);
     let until = keep.map_or_else(String::new, |keep| {
-        format!(
-            "; use by {} ({})",
-            keep.use_by.strftime("%a %-d %b %H:%M"),
-            keep.source
-        )
+        format!("; use by {} ({})", words.until(keep.use_by), keep.source)
     });
-    format!("{verb} {} ({} in the {place}){until}", lot.lot, grams(lot.mass()))
+    let (name, mass) = (name_of(lot), words.mass(lot.mass()));
+    format!("{verb} {name} ({mass} in the {place}){until}")
+}
+
+/// What a lot is, as people say it.
+pub(crate) fn name_of(lot: &LotState) -> String {
+    let card = lot.card.as_ref();
+    card.map_or_else(|| lot.lot.to_string(), |card| goods_name(&card.goods))
 }

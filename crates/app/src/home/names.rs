@@ -2,9 +2,9 @@
 
 use larderwright_ledger::LotState;
 use larderwright_model::{Event, Fact, FoodId, Goods, LotId, Reported, Sitting, WeekPlan};
-use larderwright_quantity::{Mass, Rounding};
 use larderwright_reference::convert::resolve;
 use larderwright_store::Store;
+use larderwright_views::Words;
 
 use super::{Home, HomeError};
 use crate::catalogue::built_in;
@@ -34,10 +34,12 @@ impl<S: Store> Home<S> {
             let goods = lot.card.as_ref().map(|card| card.goods.as_str());
             goods.is_some_and(|goods| goods == wanted)
         };
-        if let Some(first) = stock.lots().find(named)
-            && let Some(card) = &first.card
-        {
-            let lots = stock.of_goods(&card.goods).into_iter().cloned();
+        let exact = stock.lots().find(named).and_then(|lot| lot.card.as_ref());
+        let goods = exact
+            .map(|card| card.goods.clone())
+            .or_else(|| the_one_called(&stock, name));
+        if let Some(goods) = goods {
+            let lots = stock.of_goods(&goods).into_iter().cloned();
             return Ok(Named::Lots(lots.collect()));
         }
         let food = self.food(name).await?;
@@ -102,6 +104,42 @@ impl<S: Store> Home<S> {
     }
 }
 
+/// The one thing in the house that goes by this name: whose name begins so up to its first comma (`milk` for milk,
+/// whole), failing that the only one in whose name all the words stand.
+fn the_one_called(stock: &larderwright_ledger::Stock, name: &str) -> Option<Goods> {
+    let wanted = plain_words(name);
+    let mut goods: Vec<(Goods, String)> = stock
+        .lots()
+        .filter_map(|lot| lot.card.as_ref())
+        .map(|card| (card.goods.clone(), goods_name(&card.goods)))
+        .collect();
+    goods.sort();
+    goods.dedup();
+    let only = |fits: &dyn Fn(&str) -> bool| {
+        let mut found = goods.iter().filter(|(_, known)| fits(known));
+        let first = found.next();
+        first
+            .filter(|_| found.next().is_none())
+            .map(|(goods, _)| goods.clone())
+    };
+    let head = |known: &str| known.split(',').next().map(plain_words) == Some(wanted.clone());
+    let within = |known: &str| wanted.is_subset(&plain_words(known));
+    if wanted.is_empty() {
+        return None;
+    }
+    only(&head).or_else(|| only(&within))
+}
+
+/// The words of a name without their plural endings.
+fn plain_words(name: &str) -> std::collections::BTreeSet<String> {
+    let words = name
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty());
+    words
+        .map(|word| word.to_lowercase().trim_end_matches('s').to_owned())
+        .collect()
+}
+
 /// The sitting a cook means: its identifier, `thu-dinner`, `tonight` for the next dinner, or `dinner` for the next of
 /// that name.
 pub(crate) fn find_sitting(
@@ -159,43 +197,54 @@ pub(crate) fn find_batch<'a>(
 /// A food, component or meal by the name people say.
 #[must_use]
 pub(crate) fn goods_name(goods: &Goods) -> String {
-    let larder = || built_in().unwrap_or_default();
+    let larder = || built_in().ok();
     match goods {
         Goods::Food(id) => larderwright_reference::food(id.as_str())
             .map_or_else(|| id.to_string(), |row| row.name.to_owned()),
-        Goods::Component(id) => larder()
-            .components
-            .get(id)
-            .map_or_else(|| id.to_string(), |component| component.name.clone()),
+        Goods::Component(id) => {
+            let component = larder().and_then(|larder| larder.components.get(id));
+            component.map_or_else(|| id.to_string(), |component| component.name.clone())
+        }
         Goods::Dish(id) => {
-            let meals = larder().meals;
-            let name = meals
-                .get(id)
-                .map_or_else(|| id.to_string(), |meal| meal.name.clone());
+            let meal = larder().and_then(|larder| larder.meals.get(id));
+            let name = meal.map_or_else(|| id.to_string(), |meal| meal.name.clone());
             format!("left over: {name}")
         }
     }
 }
 
-/// `1,230 g` without the comma.
-pub(crate) fn grams(mass: Mass) -> String {
-    format!("{} g", mass.g(Rounding::Nearest))
+/// What a lot is, as people say it: its identifier begins with its goods.
+fn lot_words(lot: &LotId) -> String {
+    let id = lot.as_str();
+    let id = id.rsplit_once(':').map_or(id, |(_, rest)| rest);
+    let goods = id.split_once('@').map_or(id, |(goods, _)| goods);
+    if larderwright_reference::food(goods).is_some() {
+        return goods_name(&Goods::Food(goods.into()));
+    }
+    goods_name(&Goods::Component(goods.into()))
+}
+
+/// The word for a reason.
+fn reason_word(reason: larderwright_model::WasteReason) -> &'static str {
+    let words = larderwright_model::WasteReason::WORDS;
+    let found = words.iter().find(|(_, known)| *known == reason);
+    found.map_or("for another reason", |(word, _)| word)
 }
 
 /// What an event says, in a line.
-pub(crate) fn say_event(event: &Event) -> String {
+pub(crate) fn say_event(event: &Event, words: &Words) -> String {
     let lots = || {
-        let mut names: Vec<String> = event.moves.iter().map(|step| step.lot.to_string()).collect();
-        names.extend(event.cards.iter().map(|card| card.lot.to_string()));
+        let mut names: Vec<String> = event.moves.iter().map(|step| lot_words(&step.lot)).collect();
+        names.extend(event.cards.iter().map(|card| goods_name(&card.goods)));
         names.sort();
         names.dedup();
         match names.len() {
             0 => String::new(),
             1..=3 => names.join(", "),
-            more => format!("{more} lots"),
+            more => format!("{more} things"),
         }
     };
-    let mass = || grams(event.moves.iter().map(|step| step.mass).sum());
+    let mass = || words.mass(event.moves.iter().map(|step| step.mass).sum());
     let presumed = |reported: Reported| {
         if reported == Reported::Presumed {
             " (presumed)"
@@ -207,13 +256,9 @@ pub(crate) fn say_event(event: &Event) -> String {
         Fact::Bought { reported, .. } => format!("bought {}, {}{}", lots(), mass(), presumed(*reported)),
         Fact::Receipt { trip, total } => {
             let trip = trip.as_ref().map_or("the shop", |trip| trip.as_str());
-            format!(
-                "receipt of {trip}: {}.{:02}",
-                total.minor() / 100,
-                total.minor() % 100
-            )
+            format!("receipt of {trip}: {}", words.money(*total))
         }
-        Fact::Opened { lot } => format!("opened {lot}"),
+        Fact::Opened { lot } => format!("opened {}", lot_words(lot)),
         Fact::Counted => format!("counted {}", lots()),
         Fact::Ticked { food, state } => match state {
             Some(state) => format!("ticked {food}: {state:?}").to_lowercase(),
@@ -222,7 +267,7 @@ pub(crate) fn say_event(event: &Event) -> String {
         Fact::Cooked(fact) => format!(
             "cooked {}, {} out{}",
             fact.batch,
-            grams(fact.output),
+            words.mass(fact.output),
             presumed(fact.reported)
         ),
         Fact::Cooled { batch, readings } => format!("cooled {batch}, {} readings", readings.len()),
@@ -240,11 +285,13 @@ pub(crate) fn say_event(event: &Event) -> String {
         },
         Fact::LeftOver { .. } => format!("left over: {}, {}", lots(), mass()),
         Fact::Returned { sitting } => format!("{} came back on plates at {sitting}", mass()),
-        Fact::Discarded { reason } => format!("threw away {} of {} ({reason:?})", mass(), lots()),
+        Fact::Discarded { reason } => {
+            format!("threw away {} of {} ({})", mass(), lots(), reason_word(*reason))
+        }
         Fact::GivenAway { to } if to.is_empty() => format!("gave away {} of {}", mass(), lots()),
         Fact::GivenAway { to } => format!("gave {} of {} to {to}", mass(), lots()),
-        Fact::Reheated { lot } => format!("warmed {lot}"),
-        Fact::LeftOut { lot, minutes } => format!("{lot} stood out for {minutes} minutes"),
+        Fact::Reheated { lot } => format!("warmed {}", lot_words(lot)),
+        Fact::LeftOut { lot, minutes } => format!("{} stood out for {minutes} minutes", lot_words(lot)),
         Fact::Checked => "looked into fridge and freezer".to_owned(),
         Fact::SessionEnded { session, minutes, .. } => {
             format!("the session of {session} took {minutes} minutes")

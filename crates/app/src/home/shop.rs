@@ -6,11 +6,12 @@ use larderwright_ledger::deed::{self, Purchase};
 use larderwright_model::{
     Food, FoodId, Household, Keep, LotId, OrderLine, Place, Reported, RuleId, ShopId, StorageClass,
 };
-use larderwright_quantity::{Mass, Money, Rounding, mul_div};
+use larderwright_quantity::{Mass, Money, Rounding, System, mass_text, mul_div};
 use larderwright_reference::KeepingLookup;
 use larderwright_store::Store;
+use larderwright_views::Words;
 
-use super::names::{goods_name, grams};
+use super::names::goods_name;
 use super::{Home, HomeError, Now, Told};
 use crate::catalogue::foods;
 
@@ -57,11 +58,12 @@ impl<S: Store> Home<S> {
             reported: Reported::Told,
         };
         purchase.lot = self.free_lot(purchase.lot).await?;
+        let words = Words::of(&household);
         let line = format!(
             "bought {} × {pack} of {}: {} in the {}",
             buying.count,
             goods_name(&larderwright_model::Goods::Food(buying.food.clone())),
-            grams(pack_mass.times(buying.count)),
+            words.mass(pack_mass.times(buying.count)),
             place_word(purchase.place)
         );
         let id = trip.map(|trip| deed::bought_id(&trip, &buying.food, &pack));
@@ -256,7 +258,7 @@ fn pack_of(
         }
         (_, Some(mass), first) => {
             let known = food.packs.iter().find(|pack| pack.size.mass == mass);
-            let label = known.map_or_else(|| grams(mass), |pack| pack.size.label.clone());
+            let label = known.map_or_else(|| mass_text(mass, System::Metric), |pack| pack.size.label.clone());
             let price = known
                 .or(first)
                 .map_or(Money::ZERO, |pack| by_mass(pack.price, mass, pack.size.mass));

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use larderwright_ledger::{WeekState, life};
-use larderwright_model::{Event, Snapshot, WeekPlan};
+use larderwright_model::{Event, Sitting, Snapshot, WeekPlan};
 use larderwright_planning::Threads;
 use larderwright_records::plan::{plan_from_json, plan_hash};
 use larderwright_records::snapshot::{snapshot_from_json, snapshot_to_json};
@@ -121,7 +121,7 @@ impl<S: Store> Home<S> {
             .await?
             .is_some_and(|head| head.hash == hash);
         let state = if is_current {
-            life::state(&plan, &events)
+            self.reached(&plan, &events).await?
         } else {
             WeekState::Draft
         };
@@ -131,6 +131,21 @@ impl<S: Store> Home<S> {
             snapshot,
             state,
         }))
+    }
+
+    /// Where a week stands by the plan it goes by and those that this one took the place of.
+    async fn reached(&self, plan: &WeekPlan, events: &[Event]) -> Result<WeekState, HomeError> {
+        let mut reached = life::state(plan, events);
+        let mut parent = plan.parent.clone();
+        while let Some(hash) = parent {
+            let Some(row) = self.store.plan(&hash).await? else {
+                break;
+            };
+            let earlier = plan_from_json(&row.plan_json)?;
+            reached = reached.max(life::state(&earlier, events));
+            parent = earlier.parent;
+        }
+        Ok(reached)
     }
 
     /// Every plan that was current in a week, the first one first: an earlier one still says what was meant for
@@ -171,6 +186,37 @@ impl<S: Store> Home<S> {
                 "Plan one with `larderwright plan --household FILE --week 2026-W49`.",
             )),
         }
+    }
+
+    /// The week whose sheets are wanted: this week or the next one; failing that the nearest later one with a plan, and
+    /// failing that the last one.
+    ///
+    /// # Errors
+    /// When no plan was ever chosen.
+    pub async fn week_at_hand(&self, now: &Now) -> Result<Week, HomeError> {
+        let nothing = match self.this_week(now).await {
+            Ok(week) => return Ok(week),
+            Err(nothing) => nothing,
+        };
+        let today = monday_of(now.minute().date());
+        let mut mondays = self.store.weeks().await?;
+        mondays.sort_by_key(|monday| (*monday < today, (*monday - today).get_days().abs()));
+        for monday in mondays {
+            if let Some(week) = self.current(monday).await? {
+                return Ok(week);
+            }
+        }
+        Err(nothing)
+    }
+
+    /// A sitting of a week by the name a cook gives it, whether the week is planned or not.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub async fn sitting_in(&self, monday: Date, name: &str, now: &Now) -> Result<Sitting, HomeError> {
+        let household = self.household().await?;
+        let sittings = crate::dates::sittings(&household, monday);
+        super::names::find_sitting(&sittings, name, now.minute())
     }
 
     /// Where a week stands.
