@@ -3,16 +3,21 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::{DateTime, Time};
 use larderwright_model::Region;
 use larderwright_quantity::System;
 
+use crate::ask::Ask;
+use crate::care::Care;
 use crate::convert::ConvertArgs;
 use crate::cool::CoolArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
 use crate::keep::KeepArgs;
+use crate::memory::MemoryArgs;
 use crate::open::OpenArgs;
 use crate::schedule::ScheduleArgs;
+use crate::tell::Tell;
 
 /// Plans a household's week of components: what to buy, when to cook, what to freeze, what is eaten when.
 #[derive(Debug, Parser)]
@@ -79,8 +84,16 @@ impl From<SystemArg> for System {
 pub(crate) enum Command {
     /// Plan the demo household's week into a fresh folder and write every sheet.
     Demo(DemoArgs),
-    /// Plan a week of your own household.
+    /// Plan a week of your own household, or the rest of one from what is really there.
     Plan(PlanArgs),
+    /// Say what is different in one week: guests, nobody home, another meal.
+    Change(ChangeArgs),
+    /// List the plans of a week.
+    Plans(PlansArgs),
+    /// Make a draft the plan that the house goes by.
+    Choose(ChooseArgs),
+    /// Show the household's file as it is kept, or keep a new one.
+    Household(HouseholdArgs),
     /// Open the pages of a saved plan for phone, tablet or laptop.
     Open(OpenArgs),
     /// Print one sheet of a saved plan.
@@ -101,6 +114,15 @@ pub(crate) enum Command {
     Schedule(ScheduleArgs),
     /// Show a food of the table with the source of every figure.
     Food(FoodArgs),
+    /// What happened.
+    #[command(flatten)]
+    Tell(Tell),
+    /// What is to be known.
+    #[command(flatten)]
+    Ask(Ask),
+    /// The care of the data.
+    #[command(flatten)]
+    Care(Care),
 }
 
 /// How to search.
@@ -150,6 +172,9 @@ pub(crate) struct DemoArgs {
     /// The week, as in `2026-W49`; by default the next one that can still be shopped and cooked for.
     #[arg(long)]
     pub(crate) week: Option<String>,
+    /// Rehearse: as if the clock on the kitchen wall stood there, as in `2026-12-03T17:45`.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) clock: Option<DateTime>,
     /// How to search.
     #[command(flatten)]
     pub(crate) search: SearchArgs,
@@ -158,31 +183,117 @@ pub(crate) struct DemoArgs {
 /// How to plan a week.
 #[derive(Debug, Args)]
 pub(crate) struct PlanArgs {
-    /// The household file; `larderwright example household` prints one to start from.
+    /// The household file, kept from then on; `larderwright example household` prints one to start from.
     #[arg(long, value_name = "FILE")]
-    pub(crate) household: PathBuf,
-    /// The week, as in `2026-W49`.
+    pub(crate) household: Option<PathBuf>,
+    /// The week, as in `2026-W49`; by default the next one that can still be shopped and cooked for.
     #[arg(long)]
-    pub(crate) week: String,
-    /// The folder for plan and sheets.
-    #[arg(long, value_name = "DIR", default_value = DATA)]
-    pub(crate) data: PathBuf,
+    pub(crate) week: Option<String>,
+    /// The rest of the week that is going on, from what is really there.
+    #[arg(long, conflicts_with = "week")]
+    pub(crate) rest: bool,
+    /// Keep the plan as a draft beside the one that the house goes by.
+    #[arg(long)]
+    pub(crate) draft: bool,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
     /// How to search.
     #[command(flatten)]
     pub(crate) search: SearchArgs,
 }
 
-/// The folder for plan and sheets when none is named.
-pub(crate) const DATA: &str = "./larderwright-data";
+/// What is different.
+#[derive(Debug, Args)]
+pub(crate) struct ChangeArgs {
+    /// The sitting, as in `thu-dinner` or `2026-12-03-dinner`.
+    pub(crate) sitting: Option<String>,
+    /// So many guests more than usual.
+    #[arg(long, value_name = "N", requires = "sitting", value_parser = clap::value_parser!(u32).range(0..=50))]
+    pub(crate) guests: Option<u32>,
+    /// An eater who is away; may be said several times.
+    #[arg(long, value_name = "NAME", requires = "sitting")]
+    pub(crate) away: Vec<String>,
+    /// Nobody eats at home.
+    #[arg(long, requires = "sitting")]
+    pub(crate) skip: bool,
+    /// It begins at another time, as in `20:30`.
+    #[arg(long, value_name = "TIME", requires = "sitting")]
+    pub(crate) time: Option<Time>,
+    /// Minutes there are that evening.
+    #[arg(long, value_name = "N", requires = "sitting", value_parser = clap::value_parser!(i64).range(0..=600))]
+    pub(crate) minutes: Option<i64>,
+    /// This meal and no other.
+    #[arg(long, value_name = "MEAL", requires = "sitting")]
+    pub(crate) meal: Option<String>,
+    /// Any meal but this one; may be said several times.
+    #[arg(long, value_name = "MEAL", requires = "sitting")]
+    pub(crate) not: Vec<String>,
+    /// As usual again.
+    #[arg(long, requires = "sitting")]
+    pub(crate) usual: bool,
+    /// A meal switched off for the whole week; may be said several times.
+    #[arg(long, value_name = "MEAL")]
+    pub(crate) off: Vec<String>,
+    /// Another trip to the shop, as in `2026-12-03T18:00`; may be said several times.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) trip: Vec<DateTime>,
+    /// A session that moves or does not take place, by its day, as in `2026-11-29`.
+    #[arg(long, value_name = "SESSION", conflicts_with = "sitting")]
+    pub(crate) session: Option<String>,
+    /// The session's window, as in `10:00-13:30`; `none`: nobody cooks.
+    #[arg(long, value_name = "WINDOW", requires = "session")]
+    pub(crate) window: Option<String>,
+    /// The week, as in `2026-W49`; by default the one at hand.
+    #[arg(long)]
+    pub(crate) week: Option<String>,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
+}
+
+/// Whose plans.
+#[derive(Debug, Args)]
+pub(crate) struct PlansArgs {
+    /// The week, as in `2026-W49`; all of them by default.
+    #[arg(long)]
+    pub(crate) week: Option<String>,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
+}
+
+/// Which plan.
+#[derive(Debug, Args)]
+pub(crate) struct ChooseArgs {
+    /// The beginning of its hash, as `larderwright plans` shows it.
+    pub(crate) plan: String,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
+}
+
+/// The household's file.
+#[derive(Debug, Args)]
+pub(crate) struct HouseholdArgs {
+    /// A file to keep; without one the file that is kept is printed.
+    pub(crate) file: Option<PathBuf>,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
+}
 
 /// Which sheet to print.
 #[derive(Debug, Args)]
 pub(crate) struct SheetArgs {
     /// summary, menu, order, production, prep, run, labels, pull or plates.
     pub(crate) kind: String,
-    /// The folder of the plan.
-    #[arg(long, value_name = "DIR", default_value = DATA)]
-    pub(crate) data: PathBuf,
+    /// The week, as in `2026-W49`; by default the one at hand.
+    #[arg(long)]
+    pub(crate) week: Option<String>,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
     /// Characters to a line.
     #[arg(long, default_value_t = larderwright_views::text::WIDTH)]
     pub(crate) width: usize,
@@ -226,6 +337,17 @@ mod tests {
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
             "larderwright food red onion",
             "larderwright open --data d --listen 127.0.0.1:0",
+            "larderwright plan --rest --draft --data d --clock 2026-12-03T17:45",
+            "larderwright bought carrot 2 --pack 400g --price 3.20 --printed 2026-12-08 --at 12:30",
+            "larderwright bought --all --trip 2026-11-28",
+            "larderwright cooked brown-rice --weighed 1.2kg --minutes 55",
+            "larderwright cooled brown-rice --reading 15:00=135F --reading 17:00",
+            "larderwright stored brown-rice --place freezer",
+            "larderwright served tonight --part 80%",
+            "larderwright checked rice=half lentils=gone",
+            "larderwright change thu-dinner --guests 2 --not lentil-bowl",
+            "larderwright undo 2",
+            "larderwright doctor --mend --format json",
             "larderwright keep --item soup --cooked 2026-11-22T18:00 --chilled 19:00 --profile uk --format json",
             "larderwright keep --list --format json",
             "larderwright cool --water-pct 66 --depth-cm 5 --container lidded-box --place freezer --air-c -18",
@@ -240,7 +362,12 @@ mod tests {
     fn wrong_lines_are_refused() {
         for line in [
             "larderwright",
-            "larderwright plan --week 2026-W49",
+            "larderwright plan --rest --week 2026-W49",
+            "larderwright bought",
+            "larderwright served",
+            "larderwright checked rice",
+            "larderwright discarded rice 2-cups",
+            "larderwright change --guests 2",
             "larderwright demo --threads 3",
             "larderwright demo --work 1",
             "larderwright example soup",

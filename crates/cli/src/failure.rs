@@ -48,6 +48,17 @@ impl Failure {
         }
     }
 
+    /// The answer is no.
+    pub(crate) fn no(message: impl Into<String>, help: impl Into<String>) -> Self {
+        let message = message.into();
+        let value = json!({ "status": "no", "message": message });
+        Self::Negative {
+            message,
+            help: help.into(),
+            value,
+        }
+    }
+
     /// A fault with everything that caused it.
     pub(crate) fn fault(error: &dyn Error) -> Self {
         let mut message = error.to_string();

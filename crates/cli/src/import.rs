@@ -5,25 +5,30 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use larderwright_app::{Kept, keep_foods};
+use larderwright_app::home::KeptFoods;
 use larderwright_intake::{Composition, Part, SourceFile, read_composition};
 use larderwright_records::Problem;
 use serde_json::json;
 
-use crate::args::{DATA, Format};
+use crate::args::Format;
+use crate::care;
 use crate::failure::Failure;
+use crate::memory::{Memory, MemoryArgs};
+
+/// What tells a folder that `export` wrote from files of food composition.
+const MANIFEST: &str = "manifest.json";
 
 /// What to import.
 #[derive(Debug, Args)]
 pub(crate) struct ImportArgs {
     /// Files, or folders that hold them: USDA FoodData Central as CSV (SR Legacy, Foundation: food.csv, nutrient.csv,
     /// food_nutrient.csv, food_portion.csv, measure_unit.csv), or the USDA Standard Reference as ASCII (FOOD_DES.txt,
-    /// NUT_DATA.txt, WEIGHT.txt).
+    /// NUT_DATA.txt, WEIGHT.txt); or one folder that `export` wrote, into a household's data that is still empty.
     #[arg(required = true, value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
-    /// The folder whose foods.json takes the foods in.
-    #[arg(long, value_name = "DIR", default_value = DATA)]
-    pub(crate) data: PathBuf,
+    /// Which household.
+    #[command(flatten)]
+    pub(crate) memory: MemoryArgs,
 }
 
 /// More than any of the published files that are read here.
@@ -34,6 +39,15 @@ const FIRST_BYTES: u64 = 4096;
 
 /// Reads the files, keeps the foods and tells how many, with every problem.
 pub(crate) fn run(args: &ImportArgs, format: Format) -> Result<String, Failure> {
+    if let [folder] = args.files.as_slice()
+        && folder.join(MANIFEST).is_file()
+    {
+        let (text, value) = care::import(folder, &args.memory)?;
+        return Ok(match format {
+            Format::Text => text + "\n",
+            Format::Json => format!("{value:#}\n"),
+        });
+    }
     let mut texts = Vec::new();
     for path in sources(&args.files)? {
         texts.push((path.display().to_string(), text_of(&path)?));
@@ -46,7 +60,9 @@ pub(crate) fn run(args: &ImportArgs, format: Format) -> Result<String, Failure> 
     if read.foods.is_empty() {
         return Err(nothing_read(&args.files, read));
     }
-    let kept = keep_foods(&args.data, std::mem::take(&mut read.foods))?;
+    let memory = Memory::make(&args.memory.folder()?, args.memory.clock)?;
+    let foods = std::mem::take(&mut read.foods);
+    let kept = memory.wait(memory.home.keep_foods(foods))?;
     Ok(match format {
         Format::Text => told(&kept, &read),
         Format::Json => recorded(&kept, &read),
@@ -142,12 +158,11 @@ fn nothing_read(named: &[PathBuf], read: Composition) -> Failure {
     Failure::Input { file, problems }
 }
 
-fn told(kept: &Kept, read: &Composition) -> String {
+fn told(kept: &KeptFoods, read: &Composition) -> String {
     let mut lines = vec![
         format!(
-            "Kept {} in {}: {} new, {} read again; it holds {}.",
+            "Kept {}: {} new, {} read again; the household's own table holds {}.",
             foods(kept.merged.added + kept.merged.renewed),
-            kept.file.display(),
             kept.merged.added,
             kept.merged.renewed,
             foods(kept.foods)
@@ -181,11 +196,10 @@ fn foods(count: usize) -> String {
     }
 }
 
-fn recorded(kept: &Kept, read: &Composition) -> String {
+fn recorded(kept: &KeptFoods, read: &Composition) -> String {
     let problem = |it: &larderwright_intake::Problem| json!({ "file": it.file, "line": it.line, "message": it.message, "help": it.help });
     let answer = json!({
         "status": "imported",
-        "file": kept.file.display().to_string(),
         "added": kept.merged.added,
         "renewed": kept.merged.renewed,
         "foods": kept.foods,

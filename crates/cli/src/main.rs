@@ -1,6 +1,8 @@
 //! The `larderwright` program: reads the command line, the clock and files, and hands them on.
 
 mod args;
+mod ask;
+mod care;
 mod clock;
 mod convert;
 mod cool;
@@ -8,17 +10,20 @@ mod failure;
 mod food;
 mod import;
 mod keep;
+mod memory;
 mod open;
 mod planning;
 mod progress;
+mod said;
 mod schedule;
+mod tell;
 mod week;
+mod weeks;
 
 use std::io::Write;
 use std::process::ExitCode;
 
 use clap::Parser;
-use larderwright_app::load;
 use larderwright_records::household::EXAMPLE_HOUSEHOLD;
 use larderwright_records::schema::schema;
 use larderwright_records::sheet::sheet_to_json;
@@ -27,6 +32,7 @@ use serde_json::json;
 
 use args::{Command, CommandLine, Format, SheetArgs};
 use failure::Failure;
+use memory::Memory;
 
 fn main() -> ExitCode {
     let line = CommandLine::parse();
@@ -58,6 +64,13 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
     match &line.command {
         Command::Demo(args) => planning::demo(args, line.format),
         Command::Plan(args) => planning::plan_week(args, line.format),
+        Command::Change(args) => weeks::change(args, line.format),
+        Command::Plans(args) => weeks::plans(args, line.format),
+        Command::Choose(args) => weeks::choose(args, line.format),
+        Command::Household(args) => weeks::household(args, line.format),
+        Command::Tell(tell) => tell::run(tell, line.format),
+        Command::Ask(ask) => ask::run(ask, line.format),
+        Command::Care(care) => care::run(care, line.format),
         Command::Open(args) => open::run(args),
         Command::Sheet(args) => sheet(args, line.format),
         Command::Convert(args) => convert::run(args, line.format),
@@ -84,8 +97,20 @@ fn sheet(args: &SheetArgs, format: Format) -> Result<String, Failure> {
             format!("There are {}.", words.join(", ")),
         )
     })?;
-    let (snapshot, plan) = load(&args.data)?;
-    let sheet = build(kind, &snapshot, &plan);
+    let memory = Memory::open(&args.memory)?;
+    let week = match &args.week {
+        Some(week) => {
+            let monday = planning::week_of(week)?;
+            memory.wait(memory.home.current(monday))?.ok_or_else(|| {
+                Failure::usage(
+                    format!("no plan was chosen for `{week}`"),
+                    "`larderwright plans` lists what there is.",
+                )
+            })?
+        }
+        None => memory.wait(memory.home.week_at_hand(&memory.now()?))?,
+    };
+    let sheet = build(kind, &week.snapshot, &week.plan);
     Ok(match format {
         Format::Text => text::render(&sheet, args.width),
         Format::Json => sheet_to_json(&sheet),

@@ -1,7 +1,6 @@
 //! `open`: serves the pages of a saved week to this machine, or to the home network when asked to.
 
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
-use std::path::PathBuf;
 use std::sync::Arc;
 
 use clap::Args;
@@ -9,15 +8,15 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use larderwright_web::{Opening, open};
 
-use crate::args::DATA;
 use crate::failure::Failure;
+use crate::memory::MemoryArgs;
 
 /// What to open, and for whom.
 #[derive(Debug, Args)]
 pub(crate) struct OpenArgs {
-    /// The folder of the plan.
-    #[arg(long, value_name = "DIR", default_value = DATA)]
-    data: PathBuf,
+    /// Which household.
+    #[command(flatten)]
+    memory: MemoryArgs,
     /// Address and port.
     #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8787")]
     listen: SocketAddr,
@@ -47,7 +46,7 @@ pub(crate) fn run(args: &OpenArgs) -> Result<String, Failure> {
         ));
     }
     let opening = Opening {
-        folder: args.data.clone(),
+        folder: args.memory.folder()?,
         listen,
         clock: Arc::new(wall),
         started: started(),
@@ -101,7 +100,10 @@ mod tests {
 
     fn check(listen: &str, lan: bool) -> String {
         let args = OpenArgs {
-            data: "nowhere".into(),
+            memory: MemoryArgs {
+                data: Some("nowhere".into()),
+                clock: None,
+            },
             listen: listen.parse().expect("an address"),
             lan,
         };
@@ -118,7 +120,10 @@ mod tests {
     #[test]
     fn an_address_for_others_has_to_be_meant() {
         let args = OpenArgs {
-            data: "nowhere".into(),
+            memory: MemoryArgs {
+                data: Some("nowhere".into()),
+                clock: None,
+            },
             listen: "0.0.0.0:0".parse().expect("an address"),
             lan: false,
         };

@@ -4,16 +4,18 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::{Date, DateTime};
-use larderwright_app::{Options, Planned, Saved, Threads, build_snapshot, dates, locate, plan, save};
-use larderwright_model::{Household, Snapshot};
+use larderwright_app::home::Draft;
+use larderwright_app::{Options, Saved, Threads, build_snapshot, dates, locate, save};
+use larderwright_model::Household;
 use larderwright_records::household::{DEMO_HOUSEHOLD, parse_household};
 use larderwright_records::sheet::SheetRecord;
 use larderwright_views::{SheetKind, build, text};
 use serde_json::json;
 
 use crate::args::{DemoArgs, Format, PlanArgs, SearchArgs};
-use crate::clock::now_in;
+use crate::clock::{now_of, timestamp, zone};
 use crate::failure::{Failure, finding_json};
+use crate::memory::Memory;
 use crate::progress::while_working;
 use crate::week::{next_monday, parse_week, plus_days};
 
@@ -26,24 +28,75 @@ const MOVES_TO_SCHEDULES: (u64, u64) = (5, 2);
 /// Plans the demo household's week into a fresh folder.
 pub(crate) fn demo(args: &DemoArgs, format: Format) -> Result<String, Failure> {
     let household = read(DEMO, DEMO_HOUSEHOLD)?;
-    let now = now_in(&household.zone)?;
-    let monday = match &args.week {
-        Some(week) => week_of(week)?,
-        None => next_week(&household, now),
-    };
     let folder = match &args.out {
         Some(folder) => folder.clone(),
         None => fresh_folder()?,
     };
-    let text = (DEMO, DEMO_HOUSEHOLD);
-    let snapshot = snapshot(text, household, (monday, now), options(args.search))?;
-    plan_into(&folder, &snapshot, args.search, format)
+    let week = args.week.as_deref().map(week_of).transpose()?;
+    let mut memory = Memory::make(&folder, args.clock)?;
+    memory.keep_household(DEMO, DEMO_HOUSEHOLD)?;
+    let now = memory.now()?;
+    let monday = week.unwrap_or_else(|| next_week(&household, now.minute()));
+    let wanted = Wanted {
+        monday,
+        choose: true,
+        search: args.search,
+    };
+    plan_into(&memory, &folder, wanted, format)
 }
 
-/// Plans a week of somebody's household.
+/// Plans a week, or the rest of one, of the household that is kept or named.
 pub(crate) fn plan_week(args: &PlanArgs, format: Format) -> Result<String, Failure> {
-    let file = args.household.display().to_string();
-    let text = fs::read_to_string(&args.household).map_err(|error| {
+    let week = args.week.as_deref().map(week_of).transpose()?;
+    let folder = args.memory.folder()?;
+    let memory = match &args.household {
+        None => Memory::open(&args.memory)?,
+        Some(path) => {
+            let (file, text) = household_text(path)?;
+            check(&file, &text)?;
+            let mut memory = Memory::make(&folder, args.memory.clock)?;
+            memory.keep_household(&file, &text)?;
+            memory
+        }
+    };
+    let now = memory.now()?;
+    memory.wait(memory.home.settle(&now))?;
+    let monday = match week {
+        Some(monday) => monday,
+        None if args.rest => memory.wait(memory.home.this_week(&now))?.head.monday,
+        None => next_week(&memory.wait(memory.home.household())?, now.minute()),
+    };
+    let wanted = Wanted {
+        monday,
+        choose: !args.draft,
+        search: args.search,
+    };
+    plan_into(&memory, &folder, wanted, format)
+}
+
+/// Looks for every mistake in a household's file before anything is written.
+///
+/// # Errors
+/// All mistakes.
+pub(crate) fn check(file: &str, text: &str) -> Result<(), Failure> {
+    let household = read(file, text)?;
+    let now = now_of(&zone(&household.zone)?, timestamp()).minute();
+    match build_snapshot(household, next_monday(now.date()), now, Options::default()) {
+        Ok(_) => Ok(()),
+        Err(problems) => Err(Failure::Input {
+            file: file.into(),
+            problems: locate(text, problems),
+        }),
+    }
+}
+
+/// A household's file: its name and text.
+///
+/// # Errors
+/// When it cannot be read.
+pub(crate) fn household_text(path: &Path) -> Result<(String, String), Failure> {
+    let file = path.display().to_string();
+    let text = fs::read_to_string(path).map_err(|error| {
         let help = "Name the household file; `larderwright example household` prints one to start from.";
         match error.kind() {
             std::io::ErrorKind::NotFound => Failure::usage(format!("there is no file `{file}`"), help),
@@ -51,19 +104,19 @@ pub(crate) fn plan_week(args: &PlanArgs, format: Format) -> Result<String, Failu
             _ => Failure::Fault(format!("`{file}` cannot be read: {error}")),
         }
     })?;
-    let monday = week_of(&args.week)?;
-    let household = read(&file, &text)?;
-    let now = now_in(&household.zone)?;
-    let snapshot = snapshot((&file, &text), household, (monday, now), options(args.search))?;
-    plan_into(&args.data, &snapshot, args.search, format)
+    Ok((file, text))
 }
 
-fn week_of(text: &str) -> Result<Date, Failure> {
+/// The Monday of a week.
+///
+/// # Errors
+/// What to write instead.
+pub(crate) fn week_of(text: &str) -> Result<Date, Failure> {
     parse_week(text).map_err(|(message, help)| Failure::usage(message, help))
 }
 
 /// The next week whose shopping and cooking still lie ahead.
-fn next_week(household: &Household, now: DateTime) -> Date {
+pub(crate) fn next_week(household: &Household, now: DateTime) -> Date {
     let first = next_monday(now.date());
     let starts = |monday: Date| {
         let shops = dates::shops(household, monday).into_iter().map(|shop| shop.at);
@@ -115,56 +168,77 @@ fn options(search: SearchArgs) -> Options {
     }
 }
 
-fn snapshot(
-    (file, text): (&str, &str),
-    household: Household,
-    (monday, now): (Date, DateTime),
-    options: Options,
-) -> Result<Snapshot, Failure> {
-    build_snapshot(household, monday, now, options).map_err(|problems| Failure::Input {
-        file: file.into(),
-        problems: locate(text, problems),
-    })
+/// What is to be planned, and how.
+#[derive(Clone, Copy)]
+struct Wanted {
+    monday: Date,
+    /// Whether the house is to go by it at once.
+    choose: bool,
+    search: SearchArgs,
 }
 
-fn plan_into(
-    folder: &Path,
-    snapshot: &Snapshot,
-    search: SearchArgs,
-    format: Format,
-) -> Result<String, Failure> {
-    let threads = if search.threads == 1 {
+fn plan_into(memory: &Memory, folder: &Path, wanted: Wanted, format: Format) -> Result<String, Failure> {
+    let threads = if wanted.search.threads == 1 {
         Threads::One
     } else {
         Threads::Two
     };
-    let planned = while_working("planning", || plan(snapshot, threads)).map_err(Failure::Refused)?;
-    let saved = save(folder, snapshot, &planned)?;
+    let now = memory.now()?;
+    let monday = wanted.monday;
+    let (changes, _) = memory.wait(memory.home.changes(monday))?;
+    let search = (options(wanted.search), threads);
+    let draft = while_working("planning", || {
+        memory.wait(memory.home.draft(monday, &changes, search, &now))
+    })?;
+    let saved = if wanted.choose {
+        memory.wait(memory.home.choose(monday, &draft.hash))?;
+        Some(save(folder, &draft.snapshot, &draft.planned)?)
+    } else {
+        None
+    };
     Ok(match format {
-        Format::Text => told(snapshot, &planned, &saved),
-        Format::Json => recorded(snapshot, &planned, &saved),
+        Format::Text => told(&draft, saved.as_ref()),
+        Format::Json => recorded(&draft, saved.as_ref()),
     })
 }
 
-fn told(snapshot: &Snapshot, planned: &Planned, saved: &Saved) -> String {
-    let summary = text::render(&build(SheetKind::Summary, snapshot, &planned.plan), text::WIDTH);
-    let mut lines = vec![summary, format!("Written to {}:", saved.folder.display())];
-    lines.extend(saved.sheets.iter().map(|sheet| format!("  {}", sheet.display())));
+fn told(draft: &Draft, saved: Option<&Saved>) -> String {
+    let summary = text::render(
+        &build(SheetKind::Summary, &draft.snapshot, &draft.planned.plan),
+        text::WIDTH,
+    );
+    let mut lines = vec![summary];
+    lines.extend(draft.snapshot.learnt.iter().map(|line| format!("Learnt: {line}")));
+    match saved {
+        Some(saved) => {
+            lines.push(format!("Written to {}:", saved.folder.display()));
+            lines.extend(saved.sheets.iter().map(|sheet| format!("  {}", sheet.display())));
+        }
+        None => {
+            let hash = draft.hash.get(..12).unwrap_or(&draft.hash);
+            lines.push(format!(
+                "A draft; the house goes by it once you say `larderwright choose {hash}`."
+            ));
+        }
+    }
     lines.join("\n") + "\n"
 }
 
-fn recorded(snapshot: &Snapshot, planned: &Planned, saved: &Saved) -> String {
-    let summary = SheetRecord::from(&build(SheetKind::Summary, snapshot, &planned.plan));
+fn recorded(draft: &Draft, saved: Option<&Saved>) -> String {
+    let plan = &draft.planned.plan;
+    let summary = SheetRecord::from(&build(SheetKind::Summary, &draft.snapshot, plan));
     let sheets: Vec<String> = saved
-        .sheets
         .iter()
+        .flat_map(|saved| &saved.sheets)
         .map(|sheet| sheet.display().to_string())
         .collect();
-    let findings: Vec<_> = planned.plan.findings.iter().map(finding_json).collect();
+    let findings: Vec<_> = plan.findings.iter().map(finding_json).collect();
     let answer = json!({
-        "status": "planned",
-        "folder": saved.folder.display().to_string(),
+        "status": if saved.is_some() { "planned" } else { "draft" },
+        "plan": draft.hash,
+        "folder": saved.map(|saved| saved.folder.display().to_string()),
         "sheets": sheets,
+        "learnt": draft.snapshot.learnt,
         "findings": findings,
         "summary": summary,
     });

@@ -41,7 +41,7 @@ fn the_example_household_is_planned_and_its_sheets_are_printed() {
     household(&folder, "name", "name");
     let planned = larderwright(
         &folder,
-        "plan --household home.toml --week 2026-W49 --data week --work 2000",
+        "plan --household home.toml --week 2026-W49 --data week --work 2000 --clock 2026-11-25T09:00",
     );
     assert_eq!(planned.status.code(), Some(0), "{}", err(&planned));
     assert!(out(&planned).contains("WHAT TO COOK"));
@@ -56,11 +56,17 @@ fn the_example_household_is_planned_and_its_sheets_are_printed() {
         "pull",
         "plates",
     ] {
-        let printed = larderwright(&folder, &format!("sheet {kind} --data week"));
+        let printed = larderwright(
+            &folder,
+            &format!("sheet {kind} --data week --clock 2026-11-25T09:00"),
+        );
         let written =
             fs::read_to_string(folder.join(format!("week/sheets/{kind}.txt"))).expect("the sheet is there");
         assert_eq!(out(&printed), written, "{kind}");
-        let json = larderwright(&folder, &format!("sheet {kind} --data week --format json"));
+        let json = larderwright(
+            &folder,
+            &format!("sheet {kind} --data week --week 2026-W49 --format json"),
+        );
         let json: serde_json::Value = serde_json::from_str(&out(&json)).expect("it is JSON");
         assert_eq!(json["sheet"], kind);
     }
@@ -72,7 +78,7 @@ fn one_thread_and_two_write_the_same_plan() {
     household(&folder, "name", "name");
     let plan = |threads: u8| {
         let line = format!(
-            "plan --household home.toml --week 2026-W49 --data t{threads} --threads {threads} --work 2000"
+            "plan --household home.toml --week 2026-W49 --data t{threads} --threads {threads} --work 2000 --clock 2026-11-25T09:00"
         );
         let planned = larderwright(&folder, &line);
         assert_eq!(planned.status.code(), Some(0), "{}", err(&planned));

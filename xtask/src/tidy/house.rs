@@ -130,6 +130,10 @@ pub const EDGES: &[Row] = &[
             "solve",
             "views",
             "web",
+            // The composition root chooses the store; a verb hands over what the ledger's deeds want.
+            "ledger",
+            "store",
+            "store-sqlite",
         ],
         &[],
     ),
