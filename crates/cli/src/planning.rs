@@ -208,7 +208,6 @@ fn told(draft: &Draft, saved: Option<&Saved>) -> String {
         text::WIDTH,
     );
     let mut lines = vec![summary];
-    lines.extend(draft.snapshot.learnt.iter().map(|line| format!("Learnt: {line}")));
     match saved {
         Some(saved) => {
             lines.push(format!("Written to {}:", saved.folder.display()));

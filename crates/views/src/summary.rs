@@ -306,6 +306,9 @@ fn why(book: Book<'_>) -> Section {
             ]);
         }
     }
+    for lesson in &book.snapshot.learnt {
+        section.row(["your kitchen".into(), "learnt".into(), lesson.clone()]);
+    }
     section
 }
 
