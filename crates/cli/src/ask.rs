@@ -3,7 +3,8 @@
 use clap::Subcommand;
 use jiff::civil::Date;
 use larderwright_app::home::{Now, Shelf, ShelfLot, Tonight, WeekReview};
-use larderwright_model::{Place, StockState, WasteReason};
+use larderwright_app::{Threads, WhatIf};
+use larderwright_model::{Place, Run, StockState, WasteReason};
 use larderwright_quantity::{Money, Rounding, mul_div};
 use larderwright_views::Words;
 use serde_json::{Value, json};
@@ -12,6 +13,7 @@ use crate::args::Format;
 use crate::failure::Failure;
 use crate::memory::{Memory, MemoryArgs};
 use crate::planning::week_of;
+use crate::progress::while_working;
 
 /// A question.
 #[derive(Debug, Subcommand)]
@@ -46,6 +48,13 @@ pub(crate) enum Ask {
         #[command(flatten)]
         memory: MemoryArgs,
     },
+    /// What would make a session shorter: one more burner, rack, pot or pair of hands, another way of making something.
+    WhatIf {
+        /// The session, by its day, as in `2026-11-29`; by default the next one.
+        session: Option<String>,
+        #[command(flatten)]
+        memory: MemoryArgs,
+    },
     /// How a week went so far.
     Review {
         /// The week, as in `2026-W49`; by default the one that is going on.
@@ -74,6 +83,7 @@ pub(crate) fn run(ask: &Ask, format: Format) -> Result<String, Failure> {
     | Ask::Stock { memory: args }
     | Ask::History { memory: args, .. }
     | Ask::Prices { memory: args }
+    | Ask::WhatIf { memory: args, .. }
     | Ask::Review { memory: args, .. }
     | Ask::Close { memory: args, .. }) = ask;
     let memory = Memory::open(args)?;
@@ -108,6 +118,13 @@ pub(crate) fn run(ask: &Ask, format: Format) -> Result<String, Failure> {
             (lines.join("\n") + "\n", json!({ "lines": lines }))
         }
         Ask::Prices { .. } => prices(&memory, &words)?,
+        Ask::WhatIf { session, .. } => {
+            let session = session.as_deref().map(Into::into);
+            let (run, answers) = while_working("scheduling", || {
+                memory.wait(memory.home.what_if(session.as_ref(), Threads::Two, &now))
+            })?;
+            (what_if_text(&run, &answers, &words), what_if_json(&run, &answers))
+        }
         Ask::Review { week, .. } => {
             let monday = week_or_this(&memory, week.as_deref(), &now)?;
             let review = memory.wait(memory.home.review(monday))?;
@@ -353,6 +370,39 @@ fn prices(memory: &Memory, words: &Words) -> Result<(String, Value), Failure> {
     });
     let value = json!({ "prices": value.collect::<Vec<_>>() });
     Ok((paid.iter().map(line).collect(), value))
+}
+
+fn what_if_text(run: &Run, answers: &[WhatIf], words: &Words) -> String {
+    let mut lines = vec![format!(
+        "The session of {} is over at {}. It would be with",
+        run.session,
+        words.clock(run.finish)
+    )];
+    lines.extend(answers.iter().map(|answer| {
+        let sooner = match answer.sooner_min {
+            0 => "no sooner".to_owned(),
+            minutes if minutes > 0 => format!("{minutes} min sooner, at {}", words.clock(answer.finish)),
+            minutes => format!("{} min later, at {}", -minutes, words.clock(answer.finish)),
+        };
+        format!("  {}: {sooner}", answer.what)
+    }));
+    lines.join("\n") + "\n"
+}
+
+fn what_if_json(run: &Run, answers: &[WhatIf]) -> Value {
+    let answers = answers.iter().map(|answer| {
+        json!({
+            "what": answer.what,
+            "finish": answer.finish.to_string(),
+            "sooner_min": answer.sooner_min,
+            "proven": answer.proven,
+        })
+    });
+    json!({
+        "session": run.session.as_str(),
+        "finish": run.finish.to_string(),
+        "what_if": answers.collect::<Vec<_>>(),
+    })
 }
 
 fn reason_word(reason: WasteReason) -> &'static str {

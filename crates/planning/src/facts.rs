@@ -50,22 +50,26 @@ pub enum Refusal {
 /// The way in which this kitchen makes a component: the first whose equipment exists.
 #[must_use]
 pub fn way_here<'a>(component: &'a Component, kitchen: &Kitchen) -> Option<&'a Way> {
-    component.ways.iter().find(|way| {
-        way.needs.iter().all(|&need| kitchen.has(need))
-            && way
-                .steps
-                .iter()
-                .all(|step| step.uses.iter().all(|&equipment| kitchen.has(equipment)))
-            && way
-                .steps
-                .iter()
-                .all(|step| step.load_plan(way.size.min, kitchen).is_some())
-            && way.steps.iter().filter_map(|step| step.oven).all(|range| {
-                kitchen
-                    .oven
-                    .is_some_and(|oven| oven.min <= range.max && range.min <= oven.max)
-            })
-    })
+    component.ways.iter().find(|way| can_make(way, kitchen))
+}
+
+/// Whether a kitchen has what a way needs, and room for its smallest batch.
+#[must_use]
+pub fn can_make(way: &Way, kitchen: &Kitchen) -> bool {
+    way.needs.iter().all(|&need| kitchen.has(need))
+        && way
+            .steps
+            .iter()
+            .all(|step| step.uses.iter().all(|&equipment| kitchen.has(equipment)))
+        && way
+            .steps
+            .iter()
+            .all(|step| step.load_plan(way.size.min, kitchen).is_some())
+        && way.steps.iter().filter_map(|step| step.oven).all(|range| {
+            kitchen
+                .oven
+                .is_some_and(|oven| oven.min <= range.max && range.min <= oven.max)
+        })
 }
 
 /// What an item is made of in this snapshot; `None` when it is not known or cannot be made here.

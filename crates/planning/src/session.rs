@@ -10,11 +10,13 @@ mod project;
 pub mod replan;
 mod rooms;
 mod text;
+pub mod what_if;
 
 use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Snapshot, Stage};
-use larderwright_solve::project::{self as solver, Budget};
+use larderwright_quantity::Rounding;
+use larderwright_solve::project::{self as solver, Budget, Lengths, Outlook, Schedule};
 
-use project::Waits;
+use project::{Network, Waits};
 
 use crate::driver::Threads;
 use crate::menu::say;
@@ -69,9 +71,43 @@ pub fn schedule(
         solver::Answer::Infeasible(conflict) => return Err(impossible(session, &network, conflict.tasks())),
         solver::Answer::Stopped(_) => return Err(impossible(session, &network, &[])),
     };
-    let run = decode::run(snapshot, session, (&network, None), (&schedule, &bound));
-    let report = report(session, &run, proven, &own);
+    let outlook = outlook(snapshot, session, &network, &schedule);
+    let run = decode::run(snapshot, session, (&network, None), (&schedule, &bound, &outlook));
+    let mut report = report(session, &run, proven, &own);
+    report.chosen.push(chance(session, &network, &outlook));
     Ok(SessionResult { run, report })
+}
+
+/// How often lengths are drawn.
+const DRAWS: u32 = 10_000;
+
+/// What becomes of a schedule when steps take as long as they may.
+fn outlook(snapshot: &Snapshot, session: &Session, network: &Network, schedule: &Schedule) -> Outlook {
+    let lengths: Vec<Lengths> = network.tasks.iter().map(|task| task.lengths).collect();
+    let window = session.window().mins(Rounding::Down);
+    solver::simulate(
+        &network.project,
+        schedule,
+        &lengths,
+        (window, DRAWS, snapshot.seed),
+    )
+}
+
+/// How often a session ends in time, and which step is likeliest to make it late.
+fn chance(session: &Session, network: &Network, outlook: &Outlook) -> String {
+    let often = format!(
+        "{} times in 100 it is over by {}",
+        outlook.in_time / 10,
+        say(session.to)
+    );
+    let steps = outlook.delay.iter().zip(&network.tasks);
+    let riskiest = steps.max_by_key(|(delay, _)| **delay);
+    match riskiest {
+        Some((delay, task)) if *delay > 0 => {
+            format!("{often}; what may make it late is: {}", task.title.to_lowercase())
+        }
+        _ => often,
+    }
 }
 
 fn report(session: &Session, run: &Run, proven: bool, batches: &[&Batch]) -> Report {

@@ -27,6 +27,7 @@ mod prove;
 mod schedule;
 mod search;
 mod seek;
+mod simulate;
 mod solve;
 mod types;
 
@@ -34,6 +35,7 @@ pub use answer::{Answer, Bound, BoundReason, Budget, Conflict, Threads};
 pub use build::{ProjectBuilder, ProjectError};
 pub use check::{Violation, check_schedule};
 pub use schedule::{Objective, Placement, Schedule};
+pub use simulate::{Lengths, Outlook, simulate};
 pub use solve::{Solved, Stop, solve, solve_until};
 pub use types::{
     Absence, Changeover, Due, Hold, Lag, Mode, ModeIx, Offset, Project, Resource, ResourceIx, Supply,

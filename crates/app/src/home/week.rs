@@ -2,8 +2,9 @@
 
 use jiff::civil::Date;
 use larderwright_ledger::{WeekState, life};
-use larderwright_model::{Event, Sitting, Snapshot, WeekPlan};
+use larderwright_model::{Event, Run, SessionId, Sitting, Snapshot, WeekPlan};
 use larderwright_planning::Threads;
+use larderwright_planning::session::what_if::{self, WhatIf};
 use larderwright_records::plan::{plan_from_json, plan_hash};
 use larderwright_records::snapshot::{snapshot_from_json, snapshot_to_json};
 use larderwright_store::{Choice, PlanHead, PlanRow, Store};
@@ -207,6 +208,34 @@ impl<S: Store> Home<S> {
             }
         }
         Err(nothing)
+    }
+
+    /// What would make a session shorter; the one named by its day, else the first that has not ended.
+    ///
+    /// # Errors
+    /// When no plan at hand has such a session.
+    pub async fn what_if(
+        &self,
+        session: Option<&SessionId>,
+        threads: Threads,
+        now: &Now,
+    ) -> Result<(Run, Vec<WhatIf>), HomeError> {
+        let week = self.week_at_hand(now).await?;
+        let wanted = |run: &&Run| match session {
+            Some(id) => run.session == *id,
+            None => run.finish >= now.minute(),
+        };
+        let runs = &week.plan.runs;
+        let run = runs.iter().find(wanted).cloned();
+        let run = run.ok_or_else(|| {
+            let ids: Vec<&str> = runs.iter().map(|run| run.session.as_str()).collect();
+            HomeError::unknown(
+                "the plan has no such session",
+                format!("It has: {}.", ids.join(", ")),
+            )
+        })?;
+        let answers = what_if::what_if(&week.snapshot, &week.plan, &run.session, threads);
+        Ok((run, answers))
     }
 
     /// A sitting of a week by the name a cook gives it, whether the week is planned or not.

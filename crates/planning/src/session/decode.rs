@@ -5,11 +5,14 @@ use std::collections::BTreeMap;
 use jiff::Span;
 use jiff::civil::DateTime;
 use larderwright_model::{Act, ActId, ActKind, BatchId, OvenSetting, Run, Session, Snapshot, Standing};
-use larderwright_solve::project::{Bound, BoundReason, ResourceIx, Schedule};
+use larderwright_solve::project::{Bound, BoundReason, Outlook, ResourceIx, Schedule};
 
 use super::lead;
 use super::project::{Kind, Network};
 use super::rooms::Room;
+
+/// In so many of a thousand draws a run has to end in time to be called likely to fit.
+const LIKELY: i64 = 800;
 
 /// What a new run takes over from the one before it, by task.
 #[derive(Clone, Debug, Default)]
@@ -25,7 +28,7 @@ pub(super) fn run(
     snapshot: &Snapshot,
     session: &Session,
     (network, kept): (&Network, Option<&Kept>),
-    (schedule, bound): (&Schedule, &Bound),
+    (schedule, bound, outlook): (&Schedule, &Bound, &Outlook),
 ) -> Run {
     let clock = |minute: i64| session.from.saturating_add(Span::new().minutes(minute));
     let stations = stations(network, kept, schedule);
@@ -70,7 +73,7 @@ pub(super) fn run(
     let leads = leads(snapshot, session, network, &acts);
     Run {
         session: session.id.clone(),
-        standing: standing(session, network, finish),
+        standing: standing(session, finish, outlook),
         leads,
         oven,
         finish,
@@ -247,17 +250,11 @@ fn lead_of(
         .map_or_else(Vec::new, |batch| lead::leads(snapshot, session, batch, start))
 }
 
-/// Likely when even the step that may run over most still ends in time.
-fn standing(session: &Session, network: &Network, finish: DateTime) -> Standing {
-    let risk = network
-        .tasks
-        .iter()
-        .map(|info| info.high - info.likely)
-        .max()
-        .unwrap_or(0);
+/// How surely a run ends in time.
+fn standing(session: &Session, finish: DateTime, outlook: &Outlook) -> Standing {
     if finish > session.to {
         Standing::WontFit
-    } else if finish.saturating_add(Span::new().minutes(risk)) <= session.to {
+    } else if outlook.in_time >= LIKELY {
         Standing::Likely
     } else {
         Standing::Tight

@@ -13,7 +13,9 @@ use larderwright_model::{
 };
 use larderwright_quantity::{Rounding, Seconds, Temperature};
 use larderwright_safety::keeping;
-use larderwright_solve::project::{Hold, Lag, Mode, Offset, Project, ProjectBuilder, ProjectError, TaskIx};
+use larderwright_solve::project::{
+    Hold, Lag, Lengths, Mode, Offset, Project, ProjectBuilder, ProjectError, TaskIx,
+};
 
 use super::rooms::{self, Rooms};
 use super::{oven, text};
@@ -65,9 +67,8 @@ pub(super) struct TaskInfo {
     pub oven: Option<Temperature>,
     /// For each mode the cooks whose hands it takes, by position in the session's cooks.
     pub cooks: Vec<Vec<usize>>,
-    /// Likely length and length at the high end, in minutes.
-    pub likely: i64,
-    pub high: i64,
+    /// Least, likely and greatest length, in minutes.
+    pub lengths: Lengths,
 }
 
 /// A project and what its tasks mean.
@@ -303,8 +304,7 @@ impl<'a> Builder<'a> {
             load: 1,
             oven: None,
             cooks,
-            likely: minutes,
-            high: minutes,
+            lengths: certain(minutes),
         };
         self.push(info, modes)
     }
@@ -323,7 +323,8 @@ impl<'a> Builder<'a> {
     }
 
     fn add_load(&mut self, load: &Load<'_>) -> Result<usize, ProjectError> {
-        let (likely, high) = self.minutes(load);
+        let lengths = self.minutes(load);
+        let likely = lengths.likely;
         let cooks = self.hand_modes(load.step.hands, load.step.skill);
         let mut modes = Vec::new();
         let mut mode_cooks = Vec::new();
@@ -354,8 +355,7 @@ impl<'a> Builder<'a> {
             load: load.number,
             oven: load.oven,
             cooks: mode_cooks,
-            likely,
-            high,
+            lengths,
         };
         let task = self.push(info, modes)?;
         if load.pot.is_some() {
@@ -375,8 +375,8 @@ impl<'a> Builder<'a> {
         Ok(task)
     }
 
-    /// Likely and high length of a load in whole minutes, heat-up and oven departure included.
-    fn minutes(&self, load: &Load<'_>) -> (i64, i64) {
+    /// Length of a load in whole minutes, heat-up and oven departure included.
+    fn minutes(&self, load: &Load<'_>) -> Lengths {
         let household = &self.snapshot.household;
         let heat = load
             .step
@@ -394,10 +394,12 @@ impl<'a> Builder<'a> {
                 .max(Seconds::from_secs(60))
                 .mins(Rounding::Up)
         };
-        (
-            whole(load.step.law.likely(load.plan.x)),
-            whole(load.step.law.high(load.plan.x)),
-        )
+        let law = &load.step.law;
+        Lengths {
+            low: whole(law.low(load.plan.x)),
+            likely: whole(law.likely(load.plan.x)),
+            high: whole(law.high(load.plan.x)),
+        }
     }
 
     fn add_visits(&mut self, load: &Load<'_>, parent: usize, length: i64) -> Result<(), ProjectError> {
@@ -424,8 +426,7 @@ impl<'a> Builder<'a> {
                 load: load.number,
                 oven: load.oven,
                 cooks,
-                likely: minutes,
-                high: minutes,
+                lengths: certain(minutes),
             };
             let task = self.push(info, modes)?;
             let (min, max) = ((at - slack).max(1), (at + slack).min(length - minutes));
@@ -546,6 +547,15 @@ impl<'a> Builder<'a> {
                 .unwrap_or_default()
         })
         .collect()
+    }
+}
+
+/// A length that is set, not guessed.
+pub(super) fn certain(minutes: i64) -> Lengths {
+    Lengths {
+        low: minutes,
+        likely: minutes,
+        high: minutes,
     }
 }
 

@@ -18,7 +18,7 @@ impl Builder<'_> {
                 let entry = wanted
                     .entry((load.batch.id.clone(), load.number))
                     .or_insert((Volume::ZERO, 0));
-                *entry = (entry.0.max(need), entry.1 + self.minutes(load).0);
+                *entry = (entry.0.max(need), entry.1 + self.minutes(load).likely);
             }
         }
         let mut order: Vec<((BatchId, i64), (Volume, i64))> = wanted.into_iter().collect();

@@ -140,11 +140,12 @@ impl Course<'_> {
             }
         };
         let overdue = solver::Objective::of(&rest.network.project, &schedule).lateness;
+        let outlook = super::super::outlook(self.snapshot, self.session, &rest.network, &schedule);
         let mut run = decode::run(
             self.snapshot,
             self.session,
             (&rest.network, Some(&rest.kept)),
-            (&schedule, &bound),
+            (&schedule, &bound, &outlook),
         );
         run.leads.clone_from(&self.run.leads);
         run.leads
@@ -174,9 +175,9 @@ impl Course<'_> {
             let (modes, cooks) = self.modes(task, stage, &mut left);
             let place = tasks.len();
             ixs.insert(task, builder.task(modes)?);
-            let (likely, high) = match stage {
-                Stage::ToCome => (info.likely, info.high),
-                Stage::Over(from, to) | Stage::Running(from, to) => (to - from, to - from),
+            let lengths = match stage {
+                Stage::ToCome => info.lengths,
+                Stage::Over(from, to) | Stage::Running(from, to) => super::super::project::certain(to - from),
             };
             let kind = match &info.kind {
                 Kind::Visit { of } => ixs
@@ -186,8 +187,7 @@ impl Course<'_> {
             };
             tasks.push(TaskInfo {
                 cooks,
-                likely,
-                high,
+                lengths,
                 kind,
                 ..info.clone()
             });
