@@ -4,6 +4,8 @@ pub mod bench;
 pub mod bench_lookups;
 pub mod bench_schedule;
 pub mod ci;
+pub mod conduction;
 pub mod data;
 pub mod machine;
+pub mod rules;
 pub mod tidy;

@@ -2,15 +2,18 @@
 
 use std::process::ExitCode;
 
-use xtask::{bench, bench_lookups, bench_schedule, ci, data, machine, tidy};
+use xtask::{bench, bench_lookups, bench_schedule, ci, conduction, data, machine, rules, tidy};
 
 const USAGE: &str = "\
 usage: cargo xtask CHORE
   ci                every check: format, tidy, generated files, licences, lints, docs, tests
   tidy              the house rules alone
   data [ARG...]     generate the committed tables, or check them
+  rules             write the rules by profile into docs/food-safety.md
+  conduction        solve the bodies of the cooling tests anew with scipy
   bench [--runs N]  how long planning the demo week takes
   bench lookups     how long looking up a food takes
+  bench cooling     how long cooling physics takes for 200 containers
   bench schedule --set SET [--against cpsat]
                     how well projects are scheduled";
 
@@ -21,7 +24,10 @@ fn main() -> ExitCode {
         ["ci"] => ci::run_all(),
         ["tidy"] => tidy::run(&machine::root()),
         ["data", ..] => data::run(&args[1..]),
+        ["rules"] => rules::run_all(),
+        ["conduction"] => conduction::run_all(),
         ["bench", "lookups"] => bench_lookups::run_all(),
+        ["bench", "cooling"] => bench_lookups::run_cooling(),
         ["bench", "schedule", ..] => bench_schedule::run_all(&args[2..]),
         ["bench", ..] => bench::run_all(&args[1..]),
         ["help" | "--help" | "-h"] => {

@@ -2,7 +2,8 @@
 
 Writes cases.tsv beside itself: random layers, layers whose air changes, boxes in three dimensions, balls and
 cylinders, each with the time until its hottest place has come down to a target. It shares nothing with the Rust
-code but the physics: method of lines on a fine grid, integrated by scipy. Run by hand:
+code but the physics: method of lines on a fine grid, integrated by scipy. `cargo xtask conduction` runs it in an
+environment of its own and compares; by hand:
 
     python3 -m venv V && V/bin/pip install scipy==1.17.1 && V/bin/python crates/safety/tests/scipy/solve.py
 
