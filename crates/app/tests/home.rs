@@ -161,6 +161,52 @@ async fn a_word_takes_the_place_of_what_was_presumed() {
 }
 
 #[tokio::test]
+async fn a_cooling_log_says_what_the_guidance_says() {
+    let home = planned().await;
+    home.settle(&at(30, 9, 0)).await.expect("presumed");
+    let week = home.this_week(&at(30, 9, 0)).await.expect("there is a plan");
+    let hot = |batch: &&larderwright_model::Batch| {
+        let own = week.plan.lots.iter().filter(|lot| lot.origin == batch.id);
+        own.clone().count() > 0
+            && own
+                .into_iter()
+                .all(|lot| lot.cooling != larderwright_model::CoolingMethod::None)
+    };
+    let hot: Vec<_> = week.plan.batches.iter().filter(hot).collect();
+    let [quick, slow, ..] = hot.as_slice() else {
+        panic!("the demo week cooks")
+    };
+    let minute = |hour, minute| (at(29, hour, minute).moment.at, None);
+    let told = home
+        .cooled(
+            quick.id.as_str(),
+            vec![minute(12, 0), minute(12, 50)],
+            &at(29, 13, 0),
+        )
+        .await
+        .expect("noted");
+    assert!(told.findings.is_empty(), "{told:?}");
+    assert!(
+        told.lines[1].contains("50 min of 2 h 00 min: within the limit ["),
+        "{told:?}"
+    );
+    let measured = (
+        at(29, 14, 30).moment.at,
+        Some(larderwright_quantity::Temperature::from_f(110)),
+    );
+    let readings = vec![minute(12, 0), measured, minute(14, 31)];
+    let told = home
+        .cooled(slow.id.as_str(), readings, &at(29, 15, 0))
+        .await
+        .expect("noted");
+    assert_eq!(told.findings.len(), 1, "{told:?}");
+    assert!(
+        told.findings[0].contains("2 h 31 min of 2 h 00 min: throw it away ["),
+        "{told:?}"
+    );
+}
+
+#[tokio::test]
 async fn a_batch_that_came_out_short_is_boxed_anew_and_teaches() {
     let home = planned().await;
     home.settle(&at(30, 9, 0)).await.expect("presumed");

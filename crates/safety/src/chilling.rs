@@ -11,7 +11,7 @@ use larderwright_quantity::{Seconds, Temperature};
 
 use crate::source::Flag;
 
-pub use log::{Correction, Entry, LogFinding, LogRule, Reheated, judge, judge_reheat};
+pub use log::{Correction, Entry, LogFinding, LogRule, Reheated, judge, judge_reheat, lines};
 
 /// One stretch of a curve: from the clock's start down to a temperature within a time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,6 +8,7 @@ use larderwright_model::{
     Snapshot, Way,
 };
 use larderwright_quantity::{Mass, Permille, Rounding, Temperature, mul_div};
+use larderwright_safety::chilling;
 use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
 use larderwright_views::Words;
@@ -207,10 +208,65 @@ impl<S: Store> Home<S> {
             .map(|(at, temperature)| Reading { at, temperature })
             .collect();
         let told = self.tell(vec![deed::cooled(&batch.id, readings)], now).await?;
+        let name = component_name(&week, &batch);
+        let judged = self.judge_cooling(&week, &batch, now).await?;
+        let late = judged.iter().filter(|finding| finding.correction.acts());
+        let findings: Vec<String> = late
+            .map(|finding| format!("{name}: {}", finding.words()))
+            .collect();
+        let mut lines = vec![format!("noted how {name} cooled")];
+        let fine = judged.iter().filter(|finding| !finding.correction.acts());
+        lines.extend(fine.map(chilling::LogFinding::words));
         Ok(Told {
-            lines: vec![format!("noted how {} cooled", component_name(&week, &batch))],
+            lines,
+            findings: [told.findings, findings].concat(),
             ..told
         })
+    }
+
+    /// What the guidance says of how a batch cooled, by everything that was told of it so far.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn judge_cooling(
+        &self,
+        week: &Week,
+        batch: &Batch,
+        now: &Now,
+    ) -> Result<Vec<chilling::LogFinding>, HomeError> {
+        let class = week
+            .snapshot
+            .components
+            .get(&batch.component)
+            .and_then(|component| KeepClass::parse(component.keep.as_str()));
+        let state = self.store.batch(&batch.id).await?;
+        let (Some(class), Some(state)) = (class, state) else {
+            return Ok(Vec::new());
+        };
+        let readings: Vec<_> = state
+            .readings
+            .iter()
+            .map(|reading| (reading.at, reading.temperature))
+            .collect();
+        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let events = self.store.events_about(&subject).await?;
+        // What is only presumed is no line of a log.
+        let told = || {
+            events
+                .iter()
+                .rev()
+                .filter(|event| !super::presume::is_presumed(event))
+        };
+        let at = |fits: &dyn Fn(&larderwright_model::Fact) -> bool| {
+            told()
+                .find(|event| fits(&event.fact))
+                .map(|event| event.moment.at)
+        };
+        let cooked = at(&|fact| matches!(fact, larderwright_model::Fact::Cooked(_)));
+        let boxed = at(&|fact| matches!(fact, larderwright_model::Fact::Stored { .. }));
+        let lines = chilling::lines(cooked, &readings, boxed);
+        let row = keeping::rule(week.snapshot.household.profile, class);
+        Ok(chilling::judge(row, &lines, now.minute()))
     }
 
     /// A batch went into its boxes.

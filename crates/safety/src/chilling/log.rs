@@ -5,7 +5,7 @@
 
 use jiff::civil::DateTime;
 use larderwright_model::Profile;
-use larderwright_quantity::{Seconds, Temperature};
+use larderwright_quantity::{Rounding, Seconds, Temperature};
 
 use super::{Curve, demanded};
 use crate::keeping::KeepRow;
@@ -63,6 +63,12 @@ pub enum Correction {
 }
 
 impl Correction {
+    /// Whether there is something to do.
+    #[must_use]
+    pub fn acts(self) -> bool {
+        !matches!(self, Self::Nothing | Self::Wait)
+    }
+
     /// What to tell the cook: lower case, no final stop.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -94,9 +100,72 @@ pub struct LogFinding {
     pub source: String,
 }
 
+impl LogFinding {
+    /// What to tell the cook: lower case, no final stop, the source in brackets.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let about = match self.rule {
+            LogRule::IntoCold => "into the cold".to_owned(),
+            LogRule::Out => "out of the cold".to_owned(),
+            LogRule::Stage(number) => format!("stage {} of the curve", number + 1),
+            LogRule::Reheat => "warming".to_owned(),
+        };
+        format!(
+            "{about} {} of {}: {} [{}]",
+            span(self.took),
+            span(self.allowed),
+            self.correction.words(),
+            self.source
+        )
+    }
+}
+
+/// Minutes, rounded up, as a cook reads them.
+fn span(time: Seconds) -> String {
+    let minutes = time.mins(Rounding::Up);
+    if minutes < 60 {
+        format!("{minutes} min")
+    } else {
+        format!("{} h {:02} min", minutes / 60, minutes % 60)
+    }
+}
+
+/// What taps and readings of one batch say, as lines of a log.
+///
+/// Two taps are usual: off the heat, into the cold. Where it is known when the batch was cooked a single tap is the
+/// second one; where it is known when the boxes were put away no tap is needed for that. A reading with a temperature
+/// is never a tap.
+#[must_use]
+pub fn lines(
+    cooked: Option<DateTime>,
+    readings: &[(DateTime, Option<Temperature>)],
+    boxed: Option<DateTime>,
+) -> Vec<Entry> {
+    let mut taps: Vec<DateTime> = readings
+        .iter()
+        .filter(|(_, core)| core.is_none())
+        .map(|(at, _)| *at)
+        .collect();
+    taps.sort_unstable();
+    let measured = readings
+        .iter()
+        .filter_map(|(at, core)| core.map(|core| Entry::Measured(*at, core)));
+    let mut entries: Vec<Entry> = measured.collect();
+    let (off, cold) = match (cooked, taps.as_slice()) {
+        (_, [first, .., last]) => (Some(*first), Some(*last)),
+        (Some(cooked), [tap]) if *tap > cooked => (Some(cooked), Some(*tap)),
+        (_, [tap]) => (Some(*tap), None),
+        (cooked, []) => (cooked, None),
+    };
+    entries.extend(off.map(Entry::OffHeat));
+    entries.extend(cold.or(boxed).map(Entry::IntoCold));
+    entries
+}
+
 /// Judges the log of one batch at a moment; findings stand in the order of their limits.
 ///
-/// Homes are judged by the two taps, the food service by its curve as well. Lines may come in any order; a log
+/// Homes are judged by the two taps, the food service by its curve as well. At home a reading at or above the least
+/// temperature of hot holding moves the start: food that is still that hot is not yet on its way down. Lines may come in any order; a log
 /// without an off-heat tap starts with its first line.
 #[must_use]
 pub fn judge(row: &KeepRow, entries: &[Entry], now: DateTime) -> Vec<LogFinding> {
@@ -130,6 +199,11 @@ fn start(lines: &[Entry]) -> Option<DateTime> {
 /// Into the cold within the class's time, and never out longer than the profile allows.
 fn by_taps(row: &KeepRow, lines: &[Entry], start: DateTime, now: DateTime) -> Vec<LogFinding> {
     let limits = limits(row.profile);
+    let still_hot = lines.iter().filter_map(|entry| match entry {
+        Entry::Measured(at, core) if *core >= limits.hot_min => Some(*at),
+        _ => None,
+    });
+    let start = still_hot.fold(start, DateTime::max);
     let cold = lines.iter().find_map(|entry| match entry {
         Entry::IntoCold(at) => Some(*at),
         _ => None,
@@ -326,5 +400,51 @@ mod tests {
     #[test]
     fn an_empty_log_says_nothing() {
         assert_eq!(check(Profile::UsHome, KeepClass::Soup, &[], 0), []);
+    }
+
+    #[test]
+    fn taps_are_read_in_the_order_a_cook_makes_them() {
+        let two = lines(None, &[(at(100), None), (at(0), None)], None);
+        assert_eq!(two, [Entry::OffHeat(at(0)), Entry::IntoCold(at(100))]);
+        let one = lines(Some(at(0)), &[(at(30), None)], None);
+        assert_eq!(one, [Entry::OffHeat(at(0)), Entry::IntoCold(at(30))]);
+        assert_eq!(lines(None, &[(at(5), None)], None), [Entry::OffHeat(at(5))]);
+        let hot = Temperature::from_c(50);
+        let boxed = lines(Some(at(0)), &[(at(20), Some(hot))], Some(at(40)));
+        assert_eq!(
+            boxed,
+            [
+                Entry::Measured(at(20), hot),
+                Entry::OffHeat(at(0)),
+                Entry::IntoCold(at(40))
+            ]
+        );
+    }
+
+    #[test]
+    fn food_measured_hot_at_home_is_not_yet_on_its_way_down() {
+        let hot = Entry::Measured(at(60), Temperature::from_f(150));
+        let taps = [Entry::OffHeat(at(0)), hot, Entry::IntoCold(at(170))];
+        assert_eq!(
+            check(Profile::UsHome, KeepClass::Soup, &taps, 600),
+            [Correction::Nothing]
+        );
+        let lukewarm = Entry::Measured(at(60), Temperature::from_f(120));
+        let taps = [Entry::OffHeat(at(0)), lukewarm, Entry::IntoCold(at(170))];
+        assert_eq!(
+            check(Profile::UsHome, KeepClass::Soup, &taps, 600),
+            [Correction::Discard]
+        );
+    }
+
+    #[test]
+    fn a_finding_says_how_long_and_what_to_do_with_its_source() {
+        let taps = [Entry::OffHeat(at(0)), Entry::IntoCold(at(241))];
+        let findings = judge(rule(Profile::UsHome, KeepClass::Soup), &taps, at(600));
+        let words = findings[0].words();
+        assert!(
+            words.starts_with("out of the cold 4 h 01 min of 2 h 00 min: throw it away ["),
+            "{words}"
+        );
     }
 }
