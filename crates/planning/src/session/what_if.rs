@@ -75,7 +75,7 @@ fn cases(snapshot: &Snapshot, plan: &WeekPlan, place: usize) -> Vec<Case> {
         });
     };
     kitchen("one more burner", &|changed| {
-        changed.household.kitchen.burners += 1
+        changed.household.kitchen.burners += 1;
     });
     if snapshot.household.kitchen.oven.is_some() {
         kitchen("one more oven rack and tray", &|changed| {
