@@ -11,6 +11,7 @@ pub mod keeping;
 pub mod plans;
 pub mod sample;
 pub mod stamps;
+pub mod whole;
 
 /// One test for each case of the contract. `$run` runs a future to its end, `$make` makes an empty store.
 ///

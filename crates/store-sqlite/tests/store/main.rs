@@ -2,4 +2,7 @@
 
 mod contract;
 mod fresh;
+mod kills;
+mod script;
 mod times;
+mod writer;

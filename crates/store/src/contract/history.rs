@@ -57,10 +57,17 @@ pub fn shuffled(seed: u64, events: &[Event]) -> Vec<Event> {
 
 /// A generator of numbers that look random: Marsaglia, Xorshift RNGs, Journal of Statistical Software 8, 2003 (from
 /// memory), with an odd start.
-pub(super) struct Random(u64);
+#[derive(Debug)]
+pub struct Random(u64);
 
 impl Random {
-    pub(super) fn next(&mut self) -> u64 {
+    /// The same numbers for the same seed.
+    #[must_use]
+    pub fn new(seed: u64) -> Self {
+        Self(seed)
+    }
+
+    fn next(&mut self) -> u64 {
         let mut x = self.0.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
         x ^= x << 13;
         x ^= x >> 7;
@@ -69,15 +76,18 @@ impl Random {
         x.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 11
     }
 
-    pub(super) fn below(&mut self, end: u64) -> u64 {
+    /// A number below `end`.
+    pub fn below(&mut self, end: u64) -> u64 {
         self.next() % end.max(1)
     }
 
-    pub(super) fn range(&mut self, low: i64, high: i64) -> i64 {
+    /// A number between two others, both included.
+    pub fn range(&mut self, low: i64, high: i64) -> i64 {
         low + self.below((high - low + 1).unsigned_abs()) as i64
     }
 
-    pub(super) fn chance(&mut self, percent: u64) -> bool {
+    /// True so many times out of a hundred.
+    pub fn chance(&mut self, percent: u64) -> bool {
         self.below(100) < percent
     }
 
@@ -85,7 +95,11 @@ impl Random {
         of[self.below(of.len() as u64) as usize]
     }
 
-    pub(super) fn pick<'a, T>(&mut self, of: &'a [T]) -> &'a T {
+    /// One of several.
+    ///
+    /// # Panics
+    /// When there is none.
+    pub fn pick<'a, T>(&mut self, of: &'a [T]) -> &'a T {
         &of[self.below(of.len() as u64) as usize]
     }
 }
