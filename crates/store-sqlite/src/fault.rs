@@ -11,6 +11,8 @@ mod code {
     pub(super) const LOCKED: u32 = 6;
     pub(super) const READONLY: u32 = 8;
     pub(super) const IOERR: u32 = 10;
+    /// What a quota looks like.
+    pub(super) const IOERR_WRITE: u32 = 778;
     pub(super) const FULL: u32 = 13;
     pub(super) const CANTOPEN: u32 = 14;
 }
@@ -24,6 +26,10 @@ fn kind(error: &sqlx::Error) -> Fault {
     match error {
         sqlx::Error::Database(cause) => {
             let code = cause.code().and_then(|code| code.parse::<u32>().ok());
+            if code == Some(code::IOERR_WRITE) {
+                let message = "the disk does not take what is written; there may be no room left for you";
+                return Fault::Unreachable(message.into());
+            }
             match code.map(|code| code & 0xff) {
                 Some(code::BUSY | code::LOCKED) => Fault::Locked,
                 Some(code::READONLY) => Fault::ReadOnly,

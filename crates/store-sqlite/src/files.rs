@@ -169,6 +169,20 @@ fn put_in_place(from: &Path, to: &Path, doing: Doing) -> Result<(), StoreError> 
     sync(parent.unwrap_or(Path::new(".")), doing)
 }
 
+/// Gives a file its name, unless there is one of that name by now.
+pub(crate) fn name_once(from: &Path, to: &Path, doing: Doing) -> Result<(), StoreError> {
+    sync(from, doing)?;
+    match fs::hard_link(from, to) {
+        Ok(()) => {}
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
+        // Not every disk can give a file two names.
+        Err(_) if !to.exists() => fs::rename(from, to).map_err(io_fault(doing, to))?,
+        Err(_) => {}
+    }
+    let parent = to.parent().filter(|parent| !parent.as_os_str().is_empty());
+    sync(parent.unwrap_or(Path::new(".")), doing)
+}
+
 /// Waits until the disk holds a file, or the names in a folder. Where a folder cannot be opened like a file, its names
 /// are the system's affair.
 fn sync(path: &Path, doing: Doing) -> Result<(), StoreError> {
@@ -180,14 +194,14 @@ fn sync(path: &Path, doing: Doing) -> Result<(), StoreError> {
     }
 }
 
-fn remove(path: &Path, doing: Doing) -> Result<(), StoreError> {
+pub(crate) fn remove(path: &Path, doing: Doing) -> Result<(), StoreError> {
     match fs::remove_file(path) {
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(io_fault(doing, path)(error)),
         _ => Ok(()),
     }
 }
 
-fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+pub(crate) fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(suffix);
     name.into()

@@ -3,6 +3,7 @@
 use std::fs;
 use std::io::Read;
 use std::path::Path;
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 
 use larderwright_store::{Doing, Fault, StoreError};
@@ -11,7 +12,7 @@ use sqlx::{ConnectOptions, Connection, SqliteConnection, SqlitePool};
 
 use crate::SqliteStore;
 use crate::fault::{fault, io_fault};
-use crate::files::write_copy;
+use crate::files::{name_once, remove, with_suffix, write_copy};
 
 /// The file's name in its folder.
 pub const FILE_NAME: &str = "larderwright.db";
@@ -36,9 +37,18 @@ const DOING: Doing = Doing::Opening;
 pub(crate) async fn open(folder: &Path) -> Result<SqliteStore, StoreError> {
     fs::create_dir_all(folder).map_err(io_fault(DOING, folder))?;
     let path = folder.join(FILE_NAME);
-    check_header(&path)?;
-    migrate(folder, &path).await?;
-    let options = options(&path);
+    open_file(folder, &path)
+        .await
+        .map_err(|error| explained(error, folder))
+}
+
+async fn open_file(folder: &Path, path: &Path) -> Result<SqliteStore, StoreError> {
+    if !path.exists() {
+        make(folder, path).await?;
+    }
+    check_header(path)?;
+    migrate(folder, path).await?;
+    let options = options(path);
     let writer = pool(1)
         .connect_with(options.clone())
         .await
@@ -49,6 +59,38 @@ pub(crate) async fn open(folder: &Path) -> Result<SqliteStore, StoreError> {
         readers: pool(3).connect_lazy_with(options),
         writer,
     })
+}
+
+/// A new file gets its tables under another name and its own name last, so that an empty file is never one of ours: it is
+/// one that was lost. Of two processes that make the first file the slower one takes the other's.
+async fn make(folder: &Path, path: &Path) -> Result<(), StoreError> {
+    static NUMBER: AtomicU32 = AtomicU32::new(0);
+    let number = NUMBER.fetch_add(1, Ordering::Relaxed);
+    let fresh = folder.join(format!("{FILE_NAME}.new-{}-{number}", std::process::id()));
+    let made = async {
+        migrate(folder, &fresh).await?;
+        name_once(&fresh, path, DOING)
+    };
+    let made = made.await;
+    let removed = remove(&fresh, DOING);
+    made.and(removed)
+}
+
+/// The database says no more than that it cannot open or write a file; whether the folder can be written to at all is
+/// tried out.
+fn explained(error: StoreError, folder: &Path) -> StoreError {
+    if !matches!(error.fault, Fault::Unreachable(_)) {
+        return error;
+    }
+    let probe = folder.join(format!("{FILE_NAME}.probe-{}", std::process::id()));
+    let tried = fs::write(&probe, "can this folder be written to?").map_err(io_fault(DOING, folder));
+    let removed = remove(&probe, DOING);
+    match tried.and(removed) {
+        Err(why) if matches!(why.fault, Fault::ReadOnly | Fault::Full) => {
+            StoreError::caused(DOING, why.fault, error)
+        }
+        _ => error,
+    }
 }
 
 fn pool(connections: u32) -> SqlitePoolOptions {
@@ -92,7 +134,8 @@ pub(crate) fn check_header(path: &Path) -> Result<(), StoreError> {
         Err(StoreError::new(DOING, Fault::WrongFile(message)))
     };
     if head.is_empty() {
-        return Ok(());
+        let message = format!("`{}` is empty: what was in it is lost", path.display());
+        return Err(StoreError::new(DOING, Fault::Corrupt(message)));
     }
     if head.len() < 100 || !head.starts_with(b"SQLite format 3\0") {
         return wrong("is not a household's data, or its beginning is damaged");
@@ -102,7 +145,24 @@ pub(crate) fn check_header(path: &Path) -> Result<(), StoreError> {
     if ![0, APPLICATION_ID].contains(&number(68)) {
         return wrong("belongs to another program");
     }
-    check_version(i64::from(number(60)))
+    check_version(i64::from(number(60)))?;
+    let page = match number(16) >> 16 {
+        // So large that two bytes do not hold it.
+        1 => 65_536,
+        size => u64::from(size),
+    };
+    check_length(path, page * u64::from(number(28)))
+}
+
+/// Whether the end of the file is there. While there is a log, what is not in the file may be in the log.
+fn check_length(path: &Path, expected: u64) -> Result<(), StoreError> {
+    let length = |path: &Path| fs::metadata(path).map(|about| about.len());
+    let has_log = length(&with_suffix(path, "-wal")).is_ok_and(|length| length > 0);
+    if has_log || length(path).map_err(io_fault(DOING, path))? >= expected {
+        return Ok(());
+    }
+    let message = format!("the end of `{}` is missing", path.display());
+    Err(StoreError::new(DOING, Fault::Corrupt(message)))
 }
 
 fn check_version(found: i64) -> Result<(), StoreError> {

@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use larderwright_store_sqlite::SqliteStore;
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{AssertSqlSafe, ConnectOptions, Connection};
 
 thread_local! {
     static KEPT: RefCell<Vec<Folder>> = const { RefCell::new(Vec::new()) };
@@ -46,6 +48,20 @@ pub(crate) fn run<T>(case: impl Future<Output = T>) -> T {
     drop(runtime);
     KEPT.with_borrow_mut(Vec::clear);
     result
+}
+
+/// Says something to a file directly, past the store; nothing needs to be valid, and triggers can be taken away.
+pub(crate) async fn raw(file: &Path, sql: &str) {
+    let options = SqliteConnectOptions::new()
+        .filename(file)
+        .create_if_missing(true)
+        .foreign_keys(false);
+    let mut connection = options.connect().await.expect("the file can be opened");
+    sqlx::raw_sql(AssertSqlSafe(sql.to_owned()))
+        .execute(&mut connection)
+        .await
+        .expect("the file does what it is told");
+    connection.close().await.expect("the file can be closed");
 }
 
 /// A store in a folder of its own that lives until the end of the case.

@@ -124,6 +124,7 @@ impl Household {
             from: self.next,
             to: self.next + 1_000,
             attempt,
+            is_shared: false,
         };
         let said = killed(&orders, random);
         let under_way = self.hear(&said, attempt).await;
@@ -326,5 +327,6 @@ fn word(write: &Write) -> &'static str {
         Write::Backup => "backup",
         Write::Export => "export",
         Write::Restore => "restore",
+        Write::Count => "count",
     }
 }

@@ -4,7 +4,7 @@
 use larderwright_model::{DeviceId, Event};
 use larderwright_store::contract::history::{Random, START_MS, history};
 use larderwright_store::contract::sample::{MONDAY, plan};
-use larderwright_store::{Kept, PlanRow, Store, StoreError};
+use larderwright_store::{Kept, PlanRow, Put, Store, StoreError};
 
 /// A time that is not a day before any made-up event.
 pub(crate) const LATER_MS: i64 = START_MS + 400 * 86_400_000;
@@ -27,25 +27,47 @@ pub(crate) enum Write {
     Export,
     /// From the newest backup there is.
     Restore,
+    /// Counts one on in a document, however often another writer is quicker.
+    Count,
 }
 
 /// The writes of one household.
 pub(crate) struct Script {
     seed: u64,
     events: Vec<Event>,
+    is_shared: bool,
 }
+
+/// The document in which [`Write::Count`] counts.
+pub(crate) const COUNTER: &str = "counter";
 
 impl Script {
     pub(crate) fn new(seed: u64, events: usize) -> Self {
         Self {
             seed,
             events: history(seed, events),
+            is_shared: false,
+        }
+    }
+
+    /// For one of several that write to one store at the same time.
+    pub(crate) fn shared(seed: u64, events: usize) -> Self {
+        Self {
+            is_shared: true,
+            ..Self::new(seed, events)
         }
     }
 
     /// What is done at a step. Batches overlap, so that much is sent twice.
     pub(crate) fn write(&self, step: u64) -> Write {
         let mut random = Random::new(self.seed.wrapping_mul(1_000_003) ^ (step + 1));
+        if self.is_shared {
+            return match random.below(10) {
+                0..5 => Write::Append(self.batch(step, &mut random)),
+                5..8 => Write::Count,
+                _ => Write::Stamp(LATER_MS),
+            };
+        }
         match random.below(100) {
             0..50 => Write::Append(self.batch(step, &mut random)),
             50..56 => {
@@ -111,7 +133,21 @@ pub(crate) async fn apply<S: Store>(store: &S, write: &Write) -> Result<String, 
         }
         Write::Stamp(now_ms) => said(store.next_clock(&DeviceId::new("server"), *now_ms).await),
         Write::Device(fresh) => said(store.device(&DeviceId::new(fresh)).await),
+        Write::Count => count_on(store).await,
         Write::Backup | Write::Export | Write::Restore => Ok(String::new()),
+    }
+}
+
+async fn count_on<S: Store>(store: &S) -> Result<String, StoreError> {
+    loop {
+        let last = store.document(COUNTER).await?;
+        let (version, count) = last.map_or((0, 0), |document| (document.version, document.text.len()));
+        let put = store
+            .put_document(COUNTER, &"|".repeat(count + 1), version)
+            .await?;
+        if matches!(put, Put::Saved(_)) {
+            return Ok(String::new());
+        }
     }
 }
 

@@ -25,6 +25,8 @@ pub(crate) struct Orders {
     pub(crate) to: u64,
     /// Tells the files of this writer from those of the one before.
     pub(crate) attempt: u64,
+    /// Whether another one writes at the same time.
+    pub(crate) is_shared: bool,
 }
 
 /// What a writer says.
@@ -116,7 +118,8 @@ impl Writer {
             attempt,
             ..
         } = orders;
-        let line = format!("{seed} {events} {from} {to} {attempt} {folder}\n");
+        let is_shared = u64::from(orders.is_shared);
+        let line = format!("{seed} {events} {from} {to} {attempt} {is_shared} {folder}\n");
         // A writer that never came to life closes its input; what it does not say is noticed.
         let _ = input.write_all(line.as_bytes());
         Self {
@@ -186,9 +189,11 @@ fn say(told: &Told) {
 fn read_orders() -> Option<Orders> {
     let mut line = String::new();
     std::io::stdin().lock().read_line(&mut line).ok()?;
-    let mut words = line.trim_end().splitn(6, ' ');
+    let mut words = line.trim_end().splitn(7, ' ');
     let mut number = || words.next()?.parse::<u64>().ok();
-    let (seed, events, from, to, attempt) = (number()?, number()?, number()?, number()?, number()?);
+    let (seed, events) = (number()?, number()?);
+    let (from, to, attempt) = (number()?, number()?, number()?);
+    let is_shared = number()? == 1;
     Some(Orders {
         folder: words.next()?.into(),
         events: events as usize,
@@ -196,6 +201,7 @@ fn read_orders() -> Option<Orders> {
         from,
         to,
         attempt,
+        is_shared,
     })
 }
 
@@ -214,7 +220,10 @@ async fn work(orders: &Orders) {
         Err(error) => return say(&refused(orders.from, &error)),
     };
     say(&Told::Opened);
-    let script = Script::new(orders.seed, orders.events);
+    let script = match orders.is_shared {
+        true => Script::shared(orders.seed, orders.events),
+        false => Script::new(orders.seed, orders.events),
+    };
     for step in orders.from..orders.to {
         let write = script.write(step);
         say(&Told::Doing(step));

@@ -201,7 +201,9 @@ fn write(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
 fn failed(path: &Path) -> impl Fn(io::Error) -> StoreError {
     move |error| {
         let fault = match error.kind() {
-            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Fault::Full,
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge => {
+                Fault::Full
+            }
             io::ErrorKind::ReadOnlyFilesystem | io::ErrorKind::PermissionDenied => Fault::ReadOnly,
             _ => Fault::Unreachable(format!("{}: {error}", path.display())),
         };
