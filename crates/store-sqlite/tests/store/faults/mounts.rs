@@ -136,6 +136,10 @@ async fn fill_up(disk: &Path, seed: u64) {
         "{defects:?}"
     );
     store.close().await;
+    clear(disk);
+}
+
+fn clear(disk: &Path) {
     for entry in fs::read_dir(disk).expect("the folder is there").flatten() {
         let path = entry.path();
         let removed = if path.is_dir() {
