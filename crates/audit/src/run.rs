@@ -26,6 +26,7 @@ pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
         oven::check(book, run, notes);
         contact::check(book, run, notes);
         act::visits(book, run, notes);
+        act::joint(book, run, notes);
         for batch in book
             .plan
             .batches

@@ -16,7 +16,7 @@ use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Sna
 use larderwright_quantity::Rounding;
 use larderwright_solve::project::{self as solver, Budget, Lengths, Outlook, Schedule};
 
-use project::{Network, Waits};
+use project::{Manner, Network, Waits};
 
 use crate::driver::Threads;
 use crate::menu::say;
@@ -53,17 +53,21 @@ pub fn schedule(
             Threads::Two => solver::Threads::Two,
         },
     };
-    let stated = project::build(snapshot, session, (&own, lots), Waits::Stated);
-    let first = stated
-        .ok()
-        .map(|network| (solver::solve(&network.project, &budget), network));
-    // Loads that share one pan may have to wait longer than they should; better late than not at all.
+    let attempt = |waits: Waits, joint: bool| {
+        let manner = Manner { waits, joint };
+        project::build(snapshot, session, (&own, lots), manner)
+            .map(|network| (solver::solve(&network.project, &budget), network))
+    };
+    let in_order = |attempt: Result<(solver::Answer, Network), Conflict>| {
+        let found = attempt.ok();
+        found.filter(|(answer, _)| answer.schedule().is_some())
+    };
+    // Like work is done once where the waits allow it. Loads that share one pan may have to wait longer than they
+    // should; better late than not at all.
+    let first = in_order(attempt(Waits::Stated, true)).or_else(|| in_order(attempt(Waits::Stated, false)));
     let (answer, network) = match first {
-        Some((answer, network)) if answer.schedule().is_some() => (answer, network),
-        _ => {
-            let network = project::build(snapshot, session, (&own, lots), Waits::Loose)?;
-            (solver::solve(&network.project, &budget), network)
-        }
+        Some(found) => found,
+        None => attempt(Waits::Loose, false)?,
     };
     let (schedule, bound, proven) = match answer {
         solver::Answer::Proven(schedule, bound) => (schedule, bound, true),

@@ -4,7 +4,7 @@ use larderwright_model::{Act, ActKind, Equipment, Run, Step};
 use larderwright_quantity::{Mass, Rounding, Seconds, Volume, mul_div};
 
 use super::station::{self, Kind};
-use super::steps::Work;
+use super::steps::{self, Work};
 use crate::book::{Book, span};
 use crate::notes::Notes;
 use crate::rules;
@@ -36,6 +36,33 @@ fn duration(act: &Act, step: &Step, share: Mass, notes: &mut Notes) {
         let finding = notes.say(&rules::RUN_DURATION, &act.id, "the act is shorter than its law");
         finding.evidence = format!("{}, by law {}", span(act.length()), span(due));
         step.law.source.clone_into(&mut finding.source);
+    }
+}
+
+/// Like work done once takes all its parts, with the fixed part once.
+pub(super) fn joint(book: &Book<'_>, run: &Run, notes: &mut Notes) {
+    for act in run.acts.iter().filter(|act| act.batches.len() > 1) {
+        let parts: Vec<(&Step, Mass)> = act
+            .batches
+            .iter()
+            .filter_map(|id| {
+                let batch = book.batch(id)?;
+                let step = steps::step_of(book, act, batch)?;
+                Some((step, batch.x))
+            })
+            .collect();
+        let fixed = || parts.iter().map(|(step, _)| step.law.fixed.secs());
+        let all: i64 = parts.iter().map(|(step, x)| step.law.likely(*x).secs()).sum();
+        let due = Seconds::from_secs(all - fixed().sum::<i64>() + fixed().max().unwrap_or(0));
+        if act.length() < due {
+            notes
+                .say(
+                    &rules::RUN_DURATION,
+                    &act.id,
+                    "the act is shorter than its parts together",
+                )
+                .evidence = format!("{}, its parts {}", span(act.length()), span(due));
+        }
     }
 }
 

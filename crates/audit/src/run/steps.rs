@@ -87,6 +87,12 @@ fn does(book: &Book<'_>, act: &Act, batch: &Batch, step: &Step) -> bool {
     }
 }
 
+/// The step of a batch that an act does.
+pub(super) fn step_of<'a>(book: &Book<'a>, act: &Act, batch: &Batch) -> Option<&'a Step> {
+    let way = book.way(batch)?;
+    way.steps.iter().find(|step| does(book, act, batch, step))
+}
+
 fn joint_key<'a>(book: &Book<'a>, act: &Act) -> Option<&'a str> {
     let id = act.step.as_ref()?;
     act.batches

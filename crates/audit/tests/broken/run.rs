@@ -331,13 +331,30 @@ fn two_loads(snapshot: &mut Snapshot, plan: &mut WeekPlan) {
 
 #[test]
 fn joint_work_serves_both_batches() {
-    crate::expect_silence(|snapshot, plan| {
+    crate::expect_silence(joint_work);
+}
+
+#[test]
+fn joint_work_takes_all_its_parts() {
+    crate::expect(&larderwright_audit::rules::RUN_DURATION, |snapshot, plan| {
+        joint_work(snapshot, plan);
+        // Each alone still fits into the act; both together do not.
         for (id, step) in [("carrots", 1), ("dip", 0)] {
-            component(snapshot, id).ways[0].steps[step].merge = Some("cut:all".to_owned());
+            let law = &mut component(snapshot, id).ways[0].steps[step].law;
+            law.per_kg = larderwright_quantity::Seconds::ZERO;
+            law.fixed = larderwright_quantity::Seconds::ZERO;
+            law.per_load = larderwright_quantity::Seconds::from_mins(6);
         }
-        plan.runs[0].acts.retain(|act| act.id.as_str() != "chop");
-        act(plan, "cut").batches.push("dip".into());
-        plan.lots[3].made = at("2026-11-29T10:24");
-        snapshot.household.eaters[1].allergies.clear();
     });
+}
+
+/// Carrots and dip are cut in one go.
+fn joint_work(snapshot: &mut Snapshot, plan: &mut WeekPlan) {
+    for (id, step) in [("carrots", 1), ("dip", 0)] {
+        component(snapshot, id).ways[0].steps[step].merge = Some("cut:all".to_owned());
+    }
+    plan.runs[0].acts.retain(|act| act.id.as_str() != "chop");
+    act(plan, "cut").batches.push("dip".into());
+    plan.lots[3].made = at("2026-11-29T10:24");
+    snapshot.household.eaters[1].allergies.clear();
 }

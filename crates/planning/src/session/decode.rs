@@ -55,7 +55,7 @@ pub(super) fn run(
             title: info.title.clone(),
             text: info.text.clone(),
             cue: info.cue.clone(),
-            batches: info.batch.iter().cloned().collect(),
+            batches: info.batches().cloned().collect(),
             step: info.step.clone(),
             load: info.load,
             start: clock(placement.start),
@@ -218,7 +218,7 @@ fn leads(
     let mut batches: Vec<&BatchId> = network
         .tasks
         .iter()
-        .filter_map(|info| info.batch.as_ref())
+        .flat_map(super::project::TaskInfo::batches)
         .collect();
     batches.sort();
     batches.dedup();

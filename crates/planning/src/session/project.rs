@@ -62,6 +62,8 @@ pub(super) struct TaskInfo {
     pub text: String,
     pub cue: String,
     pub batch: Option<BatchId>,
+    /// The other batches it is done for: like work is done once.
+    pub others: Vec<BatchId>,
     pub step: Option<StepId>,
     pub load: i64,
     pub oven: Option<Temperature>,
@@ -69,6 +71,17 @@ pub(super) struct TaskInfo {
     pub cooks: Vec<Vec<usize>>,
     /// Least, likely and greatest length, in minutes.
     pub lengths: Lengths,
+}
+
+impl TaskInfo {
+    /// The batches it is done for.
+    pub(super) fn batches(&self) -> impl Iterator<Item = &BatchId> {
+        self.batch.iter().chain(&self.others)
+    }
+
+    pub(super) fn serves(&self, batch: &BatchId) -> bool {
+        self.batches().any(|own| own == batch)
+    }
 }
 
 /// A project and what its tasks mean.
@@ -88,7 +101,16 @@ pub(super) enum Waits {
     Loose,
 }
 
+/// How a network is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Manner {
+    pub waits: Waits,
+    /// Whether like work of several batches, such as dicing onions, is one task.
+    pub joint: bool,
+}
+
 /// One load of one step on its way into the project.
+#[derive(Clone, Copy)]
 struct Load<'a> {
     batch: &'a Batch,
     step: &'a Step,
@@ -102,7 +124,7 @@ struct Load<'a> {
 
 struct Builder<'a> {
     snapshot: &'a Snapshot,
-    waits: Waits,
+    manner: Manner,
     inner: ProjectBuilder,
     rooms: Rooms,
     tasks: Vec<TaskInfo>,
@@ -121,16 +143,16 @@ pub(super) fn build(
     snapshot: &Snapshot,
     session: &Session,
     (batches, lots): (&[&Batch], &[Lot]),
-    waits: Waits,
+    manner: Manner,
 ) -> Result<Network, Conflict> {
-    assemble(snapshot, session, (batches, lots), waits).map_err(|error| rooms::refused(session, &error))
+    assemble(snapshot, session, (batches, lots), manner).map_err(|error| rooms::refused(session, &error))
 }
 
 fn assemble(
     snapshot: &Snapshot,
     session: &Session,
     (batches, lots): (&[&Batch], &[Lot]),
-    waits: Waits,
+    manner: Manner,
 ) -> Result<Network, ProjectError> {
     let mut inner = ProjectBuilder::new(session.window().mins(Rounding::Down) + SPILL_MIN)?;
     let raw_meat = batches
@@ -139,7 +161,7 @@ fn assemble(
     let rooms = Rooms::new(snapshot, session, raw_meat, &mut inner)?;
     let mut builder = Builder {
         snapshot,
-        waits,
+        manner,
         inner,
         rooms,
         tasks: Vec::new(),
@@ -156,9 +178,23 @@ fn assemble(
     };
     let mut oven_tasks: Vec<(usize, Temperature)> = Vec::new();
     let mut board_tasks: Vec<(usize, bool)> = Vec::new();
-    for load in &loads {
-        let task = builder.add_load(load)?;
-        builder.precede(load, task, preflight)?;
+    let joined = if manner.joint {
+        like_work(&loads)
+    } else {
+        BTreeMap::new()
+    };
+    let mut placed: Vec<Option<usize>> = vec![None; loads.len()];
+    for (at, load) in loads.iter().enumerate() {
+        let group = joined.get(&at).map_or(&[][..], Vec::as_slice);
+        if placed[at].is_some() {
+            continue;
+        }
+        let others: Vec<&Load<'_>> = group.iter().map(|other| &loads[*other]).collect();
+        let task = builder.add_load(load, &others)?;
+        placed[at] = Some(task);
+        for other in group {
+            placed[*other] = Some(task);
+        }
         if let (Some(temperature), Some(preheat)) = (load.oven, preheat) {
             builder.lag(preheat, task, 0, None)?;
             oven_tasks.push((task, temperature));
@@ -168,6 +204,9 @@ fn assemble(
             let raw = load.step.hygiene == Hygiene::RawMeat && builder.rooms.raw_board.is_none();
             board_tasks.push((task, last || raw));
         }
+    }
+    for (load, task) in loads.iter().zip(placed) {
+        builder.precede(load, task.expect("every load was placed"), preflight)?;
     }
     builder.keep_oven_temperatures(&oven_tasks)?;
     builder.keep_boards_clean(&board_tasks)?;
@@ -200,6 +239,31 @@ fn steps<'a>(snapshot: &'a Snapshot, batch: &Batch) -> impl Iterator<Item = &'a 
         .way(&batch.way)
         .expect("a batch is made in a way of its component");
     way.steps.iter().filter(|step| !step.lead)
+}
+
+/// Steps of different batches that are the same work: by the place of the first one, the places of the others. Work on
+/// the fire or in the oven, in several loads, with visits, or on raw meat stays apart, and so does what a severe allergy
+/// keeps apart.
+fn like_work(loads: &[Load<'_>]) -> BTreeMap<usize, Vec<usize>> {
+    let mut groups: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+    for (at, load) in loads.iter().enumerate() {
+        let step = load.step;
+        let plain = load.plan.loads == 1
+            && load.pot.is_none()
+            && step.oven.is_none()
+            && step.visit.is_none()
+            && step.hygiene != Hygiene::RawMeat
+            && step.hands > 0;
+        if let Some(key) = step.merge.as_deref().filter(|_| plain) {
+            let alike = (key, step.skill, step.hands, step.hygiene, load.severe);
+            let group = groups.entry(alike).or_default();
+            if group.iter().all(|other| loads[*other].batch.id != load.batch.id) {
+                group.push(at);
+            }
+        }
+    }
+    let several = groups.into_values().filter(|group| group.len() > 1);
+    several.map(|group| (group[0], group[1..].to_vec())).collect()
 }
 
 impl<'a> Builder<'a> {
@@ -300,6 +364,7 @@ impl<'a> Builder<'a> {
             text: text.into(),
             cue: String::new(),
             batch: None,
+            others: Vec::new(),
             step: None,
             load: 1,
             oven: None,
@@ -322,8 +387,9 @@ impl<'a> Builder<'a> {
         Ok(task)
     }
 
-    fn add_load(&mut self, load: &Load<'_>) -> Result<usize, ProjectError> {
-        let lengths = self.minutes(load);
+    /// Adds a load, done together with like work of other batches.
+    fn add_load(&mut self, load: &Load<'_>, others: &[&Load<'_>]) -> Result<usize, ProjectError> {
+        let lengths = self.joint_minutes(load, others);
         let likely = lengths.likely;
         let cooks = self.hand_modes(load.step.hands, load.step.skill);
         let mut modes = Vec::new();
@@ -351,6 +417,7 @@ impl<'a> Builder<'a> {
             text: step.text.clone(),
             cue: step.cue.clone(),
             batch: Some(load.batch.id.clone()),
+            others: others.iter().map(|other| other.batch.id.clone()).collect(),
             step: Some(step.id.clone()),
             load: load.number,
             oven: load.oven,
@@ -371,8 +438,37 @@ impl<'a> Builder<'a> {
             // Loads of a step start in order: they are alike, so nothing is lost.
             self.lag(earlier, task, -likely, None)?;
         }
+        for other in others {
+            let key = (other.batch.id.clone(), other.step.id.clone());
+            self.placed.entry(key).or_default().push(task);
+        }
         self.add_visits(load, task, likely)?;
         Ok(task)
+    }
+
+    /// Like work together takes the sum of its parts, with the fixed part (board and knife out, washed and put away)
+    /// once.
+    fn joint_minutes(&self, load: &Load<'_>, others: &[&Load<'_>]) -> Lengths {
+        if others.is_empty() {
+            return self.minutes(load);
+        }
+        let all = || std::iter::once(load).chain(others.iter().copied());
+        let fixed = || all().map(|load| load.step.law.fixed);
+        let once = fixed().max().unwrap_or(Seconds::ZERO);
+        let saved = fixed().sum::<Seconds>() - once;
+        let whole = |length: &dyn Fn(&Load<'_>) -> Seconds| {
+            let longest = all().map(length).max().unwrap_or(Seconds::ZERO);
+            let sum: Seconds = all().map(length).sum();
+            (sum - saved)
+                .max(longest)
+                .max(Seconds::from_secs(60))
+                .mins(Rounding::Up)
+        };
+        Lengths {
+            low: whole(&|load| load.step.law.low(load.plan.x)),
+            likely: whole(&|load| load.step.law.likely(load.plan.x)),
+            high: whole(&|load| load.step.law.high(load.plan.x)),
+        }
     }
 
     /// Length of a load in whole minutes, heat-up and oven departure included.
@@ -422,6 +518,7 @@ impl<'a> Builder<'a> {
                 text: visit.text.clone(),
                 cue: String::new(),
                 batch: Some(load.batch.id.clone()),
+                others: Vec::new(),
                 step: Some(load.step.id.clone()),
                 load: load.number,
                 oven: load.oven,
@@ -470,8 +567,8 @@ impl<'a> Builder<'a> {
                     .div_ceil(usize::try_from(load.plan.loads).unwrap_or(1).max(1))
                     .max(1)
                     - 1;
-                let max =
-                    stated.filter(|_| single || (self.waits == Waits::Stated && n == needed && !in_pot));
+                let max = stated
+                    .filter(|_| single || (self.manner.waits == Waits::Stated && n == needed && !in_pot));
                 self.lag(*from, task, min, max)?;
                 if load.step.hands == 0 || max.is_some() {
                     self.inner.hold(Hold {

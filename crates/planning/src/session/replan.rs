@@ -15,7 +15,7 @@ use larderwright_model::{
     Act, ActId, Batch, BatchId, Conflict, CookId, Lot, Run, Session, SittingId, Snapshot,
 };
 
-use super::project::{self, Waits};
+use super::project::{self, Manner, Waits};
 use leave_out::{Candidate, candidates};
 use rest::{Attempt, Course};
 
@@ -116,8 +116,12 @@ pub fn replan(
 ) -> Result<Replanned, Conflict> {
     let known: BTreeSet<&BatchId> = run.acts.iter().flat_map(|act| &act.batches).collect();
     let batches: Vec<&Batch> = made.0.iter().filter(|batch| known.contains(&batch.id)).collect();
-    let network = project::build(snapshot, session, (&batches, made.1), Waits::Stated)
-        .or_else(|_| project::build(snapshot, session, (&batches, made.1), Waits::Loose))?;
+    let manner = |waits| Manner {
+        waits,
+        joint: run.acts.iter().any(|act| act.batches.len() > 1),
+    };
+    let network = project::build(snapshot, session, (&batches, made.1), manner(Waits::Stated))
+        .or_else(|_| project::build(snapshot, session, (&batches, made.1), manner(Waits::Loose)))?;
     let course = Course {
         snapshot,
         session,
@@ -145,7 +149,7 @@ fn matched<'a>(network: &project::Network, run: &'a Run) -> Vec<Option<&'a Act>>
     for info in &network.tasks {
         let alike = |act: &&Act| {
             info.kind.is(&act.kind)
-                && act.batches.first() == info.batch.as_ref()
+                && act.batches.iter().eq(info.batches())
                 && act.step == info.step
                 && act.load == info.load
         };

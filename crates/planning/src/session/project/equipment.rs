@@ -104,10 +104,11 @@ impl Builder<'_> {
             .map(|(task, _)| *task)
             .collect();
         for (later, _) in tasks.iter().filter(|(_, last)| *last) {
-            for earlier in first
-                .iter()
-                .filter(|earlier| self.tasks[**earlier].batch != self.tasks[*later].batch)
-            {
+            for earlier in first.iter().filter(|earlier| {
+                !self.tasks[**earlier]
+                    .batches()
+                    .any(|batch| self.tasks[*later].serves(batch))
+            }) {
                 let lag = Lag {
                     from: self.ixs[*earlier],
                     to: self.ixs[*later],

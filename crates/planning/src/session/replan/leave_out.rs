@@ -21,7 +21,7 @@ pub(super) fn candidates(course: &Course<'_>, lots: &[Lot]) -> Vec<Candidate> {
         let own = || {
             let tasks = course.network.tasks.iter().enumerate();
             tasks
-                .filter(|(_, info)| info.batch.as_ref() == Some(&batch.id))
+                .filter(|(_, info)| info.serves(&batch.id))
                 .map(|(task, _)| task)
         };
         let is_over = own().all(|task| matches!(course.stage(task), Stage::Over(..)));

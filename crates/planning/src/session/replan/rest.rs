@@ -168,7 +168,7 @@ impl Course<'_> {
         let mut left = self.capacities();
         for (task, info) in self.network.tasks.iter().enumerate() {
             let stage = self.stage(task);
-            let is_out = info.batch.as_ref().is_some_and(|batch| out.contains(batch));
+            let is_out = info.batch.is_some() && info.batches().all(|batch| out.contains(batch));
             if is_out && !matches!(stage, Stage::Over(..)) {
                 continue;
             }

@@ -49,7 +49,7 @@ fn end(course: &Course<'_>, attempt: &Attempt) -> String {
 
 fn left_out(course: &Course<'_>, lots: &[Lot], batch: &BatchId) -> LeftOut {
     let tasks = course.network.tasks.iter().enumerate();
-    let own = tasks.filter(|(task, info)| info.batch.as_ref() == Some(batch) && course.has_begun(*task));
+    let own = tasks.filter(|(task, info)| info.serves(batch) && course.has_begun(*task));
     LeftOut {
         batch: batch.clone(),
         begun: own.map(|(_, info)| info.title.clone()).collect(),
