@@ -4,12 +4,14 @@
 //! pot and which board; likes are told apart only when the schedule is read back.
 
 mod equipment;
+mod joint;
+mod task;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    ActKind, Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session,
-    Skill, Snapshot, Step, StepId,
+    Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
+    Snapshot, Step, StepId,
 };
 use larderwright_quantity::{Rounding, Seconds, Temperature};
 use larderwright_safety::keeping;
@@ -22,67 +24,10 @@ use super::{oven, text};
 use crate::keeping::class_of;
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, COOL_WATER, PACK_OUT, PREFLIGHT};
 use crate::{facts, packing};
+pub(super) use task::{Kind, TaskInfo, certain};
 
 /// Runs may spill over the window by this much, so that a run that does not fit can be told by how much.
 const SPILL_MIN: i64 = 1440;
-
-/// What a task stands for.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
-    Preflight,
-    Preheat,
-    Step,
-    Visit { of: usize },
-    Cool,
-    PackOut,
-    ClearDown,
-}
-
-impl Kind {
-    /// Whether an act is of this sort.
-    pub(super) fn is(&self, act: &ActKind) -> bool {
-        matches!(
-            (self, act),
-            (Self::Preflight, ActKind::Preflight)
-                | (Self::Preheat, ActKind::Preheat)
-                | (Self::Step, ActKind::Step)
-                | (Self::Visit { .. }, ActKind::Visit { .. })
-                | (Self::Cool, ActKind::Cool)
-                | (Self::PackOut, ActKind::PackOut)
-                | (Self::ClearDown, ActKind::ClearDown)
-        )
-    }
-}
-
-/// A task with what the run sheet says of it.
-#[derive(Clone, Debug)]
-pub(super) struct TaskInfo {
-    pub kind: Kind,
-    pub title: String,
-    pub text: String,
-    pub cue: String,
-    pub batch: Option<BatchId>,
-    /// The other batches it is done for: like work is done once.
-    pub others: Vec<BatchId>,
-    pub step: Option<StepId>,
-    pub load: i64,
-    pub oven: Option<Temperature>,
-    /// For each mode the cooks whose hands it takes, by position in the session's cooks.
-    pub cooks: Vec<Vec<usize>>,
-    /// Least, likely and greatest length, in minutes.
-    pub lengths: Lengths,
-}
-
-impl TaskInfo {
-    /// The batches it is done for.
-    pub(super) fn batches(&self) -> impl Iterator<Item = &BatchId> {
-        self.batch.iter().chain(&self.others)
-    }
-
-    pub(super) fn serves(&self, batch: &BatchId) -> bool {
-        self.batches().any(|own| own == batch)
-    }
-}
 
 /// A project and what its tasks mean.
 pub(super) struct Network {
@@ -121,6 +66,9 @@ struct Load<'a> {
     pot: Option<usize>,
     severe: bool,
 }
+
+/// Tasks in the oven with its temperature, tasks on a board with whether they come last.
+type Special = (Vec<(usize, Temperature)>, Vec<(usize, bool)>);
 
 struct Builder<'a> {
     snapshot: &'a Snapshot,
@@ -176,38 +124,7 @@ fn assemble(
     } else {
         None
     };
-    let mut oven_tasks: Vec<(usize, Temperature)> = Vec::new();
-    let mut board_tasks: Vec<(usize, bool)> = Vec::new();
-    let joined = if manner.joint {
-        like_work(&loads)
-    } else {
-        BTreeMap::new()
-    };
-    let mut placed: Vec<Option<usize>> = vec![None; loads.len()];
-    for (at, load) in loads.iter().enumerate() {
-        let group = joined.get(&at).map_or(&[][..], Vec::as_slice);
-        if placed[at].is_some() {
-            continue;
-        }
-        let others: Vec<&Load<'_>> = group.iter().map(|other| &loads[*other]).collect();
-        let task = builder.add_load(load, &others)?;
-        placed[at] = Some(task);
-        for other in group {
-            placed[*other] = Some(task);
-        }
-        if let (Some(temperature), Some(preheat)) = (load.oven, preheat) {
-            builder.lag(preheat, task, 0, None)?;
-            oven_tasks.push((task, temperature));
-        }
-        if load.step.uses.contains(&Equipment::Board) {
-            let last = load.step.hygiene == Hygiene::Allergen || load.severe;
-            let raw = load.step.hygiene == Hygiene::RawMeat && builder.rooms.raw_board.is_none();
-            board_tasks.push((task, last || raw));
-        }
-    }
-    for (load, task) in loads.iter().zip(placed) {
-        builder.precede(load, task.expect("every load was placed"), preflight)?;
-    }
+    let (oven_tasks, board_tasks) = builder.place(&loads, (preflight, preheat))?;
     builder.keep_oven_temperatures(&oven_tasks)?;
     builder.keep_boards_clean(&board_tasks)?;
     let mut ends = Vec::new();
@@ -239,31 +156,6 @@ fn steps<'a>(snapshot: &'a Snapshot, batch: &Batch) -> impl Iterator<Item = &'a 
         .way(&batch.way)
         .expect("a batch is made in a way of its component");
     way.steps.iter().filter(|step| !step.lead)
-}
-
-/// Steps of different batches that are the same work: by the place of the first one, the places of the others. Work on
-/// the fire or in the oven, in several loads, with visits, or on raw meat stays apart, and so does what a severe allergy
-/// keeps apart.
-fn like_work(loads: &[Load<'_>]) -> BTreeMap<usize, Vec<usize>> {
-    let mut groups: BTreeMap<_, Vec<usize>> = BTreeMap::new();
-    for (at, load) in loads.iter().enumerate() {
-        let step = load.step;
-        let plain = load.plan.loads == 1
-            && load.pot.is_none()
-            && step.oven.is_none()
-            && step.visit.is_none()
-            && step.hygiene != Hygiene::RawMeat
-            && step.hands > 0;
-        if let Some(key) = step.merge.as_deref().filter(|_| plain) {
-            let alike = (key, step.skill, step.hands, step.hygiene, load.severe);
-            let group = groups.entry(alike).or_default();
-            if group.iter().all(|other| loads[*other].batch.id != load.batch.id) {
-                group.push(at);
-            }
-        }
-    }
-    let several = groups.into_values().filter(|group| group.len() > 1);
-    several.map(|group| (group[0], group[1..].to_vec())).collect()
 }
 
 impl<'a> Builder<'a> {
@@ -304,6 +196,48 @@ impl<'a> Builder<'a> {
             }
         }
         loads
+    }
+
+    /// Adds all loads, like work once where that is wanted, and what has to go before them. Returns the tasks in the
+    /// oven with its temperature, and those on a board with whether they have to come last.
+    fn place(
+        &mut self,
+        loads: &[Load<'_>],
+        (preflight, preheat): (usize, Option<usize>),
+    ) -> Result<Special, ProjectError> {
+        let mut oven_tasks: Vec<(usize, Temperature)> = Vec::new();
+        let mut board_tasks: Vec<(usize, bool)> = Vec::new();
+        let joined = if self.manner.joint {
+            joint::like_work(loads)
+        } else {
+            BTreeMap::new()
+        };
+        let mut placed: Vec<Option<usize>> = vec![None; loads.len()];
+        for (at, load) in loads.iter().enumerate() {
+            let group = joined.get(&at).map_or(&[][..], Vec::as_slice);
+            if placed[at].is_some() {
+                continue;
+            }
+            let others: Vec<&Load<'_>> = group.iter().map(|other| &loads[*other]).collect();
+            let task = self.add_load(load, &others)?;
+            placed[at] = Some(task);
+            for other in group {
+                placed[*other] = Some(task);
+            }
+            if let (Some(temperature), Some(preheat)) = (load.oven, preheat) {
+                self.lag(preheat, task, 0, None)?;
+                oven_tasks.push((task, temperature));
+            }
+            if load.step.uses.contains(&Equipment::Board) {
+                let last = load.step.hygiene == Hygiene::Allergen || load.severe;
+                let raw = load.step.hygiene == Hygiene::RawMeat && self.rooms.raw_board.is_none();
+                board_tasks.push((task, last || raw));
+            }
+        }
+        for (load, task) in loads.iter().zip(placed) {
+            self.precede(load, task.expect("every load was placed"), preflight)?;
+        }
+        Ok((oven_tasks, board_tasks))
     }
 
     fn push(&mut self, info: TaskInfo, modes: Vec<Mode>) -> Result<usize, ProjectError> {
@@ -444,31 +378,6 @@ impl<'a> Builder<'a> {
         }
         self.add_visits(load, task, likely)?;
         Ok(task)
-    }
-
-    /// Like work together takes the sum of its parts, with the fixed part (board and knife out, washed and put away)
-    /// once.
-    fn joint_minutes(&self, load: &Load<'_>, others: &[&Load<'_>]) -> Lengths {
-        if others.is_empty() {
-            return self.minutes(load);
-        }
-        let all = || std::iter::once(load).chain(others.iter().copied());
-        let fixed = || all().map(|load| load.step.law.fixed);
-        let once = fixed().max().unwrap_or(Seconds::ZERO);
-        let saved = fixed().sum::<Seconds>() - once;
-        let whole = |length: &dyn Fn(&Load<'_>) -> Seconds| {
-            let longest = all().map(length).max().unwrap_or(Seconds::ZERO);
-            let sum: Seconds = all().map(length).sum();
-            (sum - saved)
-                .max(longest)
-                .max(Seconds::from_secs(60))
-                .mins(Rounding::Up)
-        };
-        Lengths {
-            low: whole(&|load| load.step.law.low(load.plan.x)),
-            likely: whole(&|load| load.step.law.likely(load.plan.x)),
-            high: whole(&|load| load.step.law.high(load.plan.x)),
-        }
     }
 
     /// Length of a load in whole minutes, heat-up and oven departure included.
@@ -644,15 +553,6 @@ impl<'a> Builder<'a> {
                 .unwrap_or_default()
         })
         .collect()
-    }
-}
-
-/// A length that is set, not guessed.
-pub(super) fn certain(minutes: i64) -> Lengths {
-    Lengths {
-        low: minutes,
-        likely: minutes,
-        high: minutes,
     }
 }
 
