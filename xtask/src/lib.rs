@@ -3,9 +3,11 @@
 pub mod bench;
 pub mod bench_lookups;
 pub mod bench_schedule;
+pub mod bench_store;
 pub mod ci;
 pub mod conduction;
 pub mod data;
 pub mod machine;
 pub mod rules;
+pub mod soak;
 pub mod tidy;

@@ -2,7 +2,9 @@
 
 use std::process::ExitCode;
 
-use xtask::{bench, bench_lookups, bench_schedule, ci, conduction, data, machine, rules, tidy};
+use xtask::{
+    bench, bench_lookups, bench_schedule, bench_store, ci, conduction, data, machine, rules, soak, tidy,
+};
 
 const USAGE: &str = "\
 usage: cargo xtask CHORE
@@ -15,7 +17,9 @@ usage: cargo xtask CHORE
   bench lookups     how long looking up a food takes
   bench cooling     how long cooling physics takes for 200 containers
   bench schedule --set SET [--against cpsat]
-                    how well projects are scheduled";
+                    how well projects are scheduled
+  bench store       how long a memory of a hundred thousand events takes
+  soak              the long tests: kills, damaged files, households";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -26,6 +30,8 @@ fn main() -> ExitCode {
         ["data", ..] => data::run(&args[1..]),
         ["rules"] => rules::run_all(),
         ["conduction"] => conduction::run_all(),
+        ["bench", "store"] => bench_store::run_all(),
+        ["soak"] => soak::run_all(),
         ["bench", "lookups"] => bench_lookups::run_all(),
         ["bench", "cooling"] => bench_lookups::run_cooling(),
         ["bench", "schedule", ..] => bench_schedule::run_all(&args[2..]),

@@ -7,5 +7,4 @@ mod fresh;
 mod kills;
 mod processes;
 mod script;
-mod times;
 mod writer;
