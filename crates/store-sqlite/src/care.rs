@@ -14,7 +14,7 @@ use sqlx::{Row, SqliteConnection};
 use crate::SqliteStore;
 use crate::fault::fault;
 use crate::ledger::fold_all;
-use crate::stamping::{save_seen, seen};
+use crate::stamping::{mend_clock, seen};
 
 const DOING: Doing = Doing::Checking;
 
@@ -56,8 +56,7 @@ pub(crate) async fn mend(store: &SqliteStore) -> Result<Vec<Defect>, StoreError>
     events::mark_anew(&mut transaction, &kept).await?;
     events::write_subjects_anew(&mut transaction, &kept).await?;
     fold_all(&mut transaction, DOING).await?;
-    let highest = highest(&kept).max(seen(&mut transaction, DOING).await?);
-    save_seen(&mut transaction, highest, DOING).await?;
+    mend_clock(&mut transaction, highest(&kept)).await?;
     transaction.commit().await.map_err(fault(DOING))?;
     Ok(defects)
 }
@@ -68,8 +67,14 @@ fn highest(kept: &[Kept]) -> Hybrid {
 }
 
 async fn clock(connection: &mut SqliteConnection, kept: &[Kept]) -> Result<Option<Defect>, StoreError> {
-    let is_behind = seen(connection, DOING).await? < highest(kept);
-    Ok(is_behind.then(|| derived("clock", "it is behind an event that is kept")))
+    match seen(connection, DOING).await {
+        Ok(seen) if seen < highest(kept) => Ok(Some(derived("clock", "it is behind an event that is kept"))),
+        Ok(_) => Ok(None),
+        Err(error) if matches!(error.fault, Fault::Corrupt(_)) => {
+            Ok(Some(derived("clock", "it is not as it was written")))
+        }
+        Err(error) => Err(error),
+    }
 }
 
 async fn file(connection: &mut SqliteConnection) -> Result<Vec<Defect>, StoreError> {

@@ -5,8 +5,8 @@ use sqlx::sqlite::SqliteRow;
 use sqlx::{Row, SqliteConnection};
 
 use crate::SqliteStore;
-use crate::fault::fault;
-use crate::sum::{record, sum};
+use crate::fault::{broken, fault};
+use crate::rows::document_sum;
 
 const DOING: Doing = Doing::Filing;
 
@@ -25,7 +25,7 @@ pub(crate) async fn put_document(
         .bind(name)
         .bind(last + 1)
         .bind(text)
-        .bind(sum(text))
+        .bind(document_sum(name, last + 1, text))
         .execute(&mut *transaction)
         .await
         .map_err(fault(DOING))?;
@@ -68,10 +68,16 @@ pub(crate) async fn document_names(store: &SqliteStore) -> Result<Vec<String>, S
         .map_err(fault(DOING))
 }
 
-fn read(row: &SqliteRow) -> Result<Document, StoreError> {
-    Ok(Document {
+pub(crate) fn read(row: &SqliteRow) -> Result<Document, StoreError> {
+    let document = Document {
         name: row.try_get("name").map_err(fault(DOING))?,
         version: row.try_get("version").map_err(fault(DOING))?,
-        text: record(row, DOING)?.to_owned(),
-    })
+        text: row.try_get("record").map_err(fault(DOING))?,
+    };
+    let written: i64 = row.try_get("sum").map_err(fault(DOING))?;
+    if written == document_sum(&document.name, document.version, &document.text) {
+        Ok(document)
+    } else {
+        Err(broken(DOING, "a document is not as it was written"))
+    }
 }

@@ -17,6 +17,7 @@ use sqlx::SqliteConnection;
 use crate::SqliteStore;
 use crate::fault::{broken, fault};
 use crate::reading::{all_kept, day_number, kept};
+use crate::rows::arrival_sum_of;
 use crate::stamping::{save_seen, seen};
 use crate::sum::sum;
 
@@ -114,8 +115,8 @@ pub(crate) async fn with_id(
 async fn insert(connection: &mut SqliteConnection, arrived: &Kept) -> Result<(), StoreError> {
     let event = &arrived.event;
     let sql = "INSERT INTO event (id, wall_ms, count, device, said_wall_ms, said_count, received_ms, day, \
-               kind, corrects, counts, record, sum) \
-               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 0, ?11, ?12)";
+               kind, corrects, counts, record, sum, arrival_sum) \
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 0, ?11, ?12, ?13)";
     let record = event_to_json(&arrived.as_sent());
     let done = sqlx::query(sql)
         .bind(event.id.as_str())
@@ -130,6 +131,7 @@ async fn insert(connection: &mut SqliteConnection, arrived: &Kept) -> Result<(),
         .bind(event.corrects.as_ref().map(EventId::as_str))
         .bind(&record)
         .bind(sum(&record))
+        .bind(arrival_sum_of(arrived))
         .execute(&mut *connection)
         .await
         .map_err(fault(DOING))?;

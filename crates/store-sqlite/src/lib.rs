@@ -9,6 +9,7 @@ mod ledger;
 mod open;
 mod planning;
 mod reading;
+mod rows;
 mod stamping;
 mod sum;
 
@@ -113,6 +114,10 @@ impl Store for SqliteStore {
 
     async fn events_of(&self, kinds: &[&str]) -> Result<Vec<Event>, StoreError> {
         reading::events_of(self, kinds).await
+    }
+
+    async fn events_of_since(&self, kinds: &[&str], from: Date) -> Result<Vec<Event>, StoreError> {
+        reading::events_of_since(self, kinds, from).await
     }
 
     async fn last_events(&self, count: usize) -> Result<Vec<Kept>, StoreError> {

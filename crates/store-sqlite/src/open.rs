@@ -10,9 +10,9 @@ use larderwright_store::{Doing, Fault, StoreError};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 use sqlx::{ConnectOptions, Connection, SqliteConnection, SqlitePool};
 
-use crate::SqliteStore;
 use crate::fault::{fault, io_fault};
 use crate::files::{name_once, remove, with_suffix, write_copy};
+use crate::{SqliteStore, rows};
 
 /// The file's name in its folder.
 pub const FILE_NAME: &str = "larderwright.db";
@@ -23,8 +23,31 @@ pub(crate) const BACKUPS: &str = "backups";
 /// By this number in its header a file is known as ours: the letters LARW.
 const APPLICATION_ID: u32 = 0x4C41_5257;
 
+/// A step from one version of the tables to the next.
+#[derive(Clone, Copy)]
+struct Step {
+    sql: &'static str,
+    /// What is filled in afterwards, in the same transaction.
+    fills: Fills,
+}
+
+#[derive(Clone, Copy)]
+enum Fills {
+    Nothing,
+    SumsOfRows,
+}
+
 /// The steps from version to version, from an empty file on. Steps are added, never changed.
-const MIGRATIONS: &[&str] = &[include_str!("migrations/0001-events-plans-documents.sql")];
+const MIGRATIONS: &[Step] = &[
+    Step {
+        sql: include_str!("migrations/0001-events-plans-documents.sql"),
+        fills: Fills::Nothing,
+    },
+    Step {
+        sql: include_str!("migrations/0002-sums-of-rows.sql"),
+        fills: Fills::SumsOfRows,
+    },
+];
 
 /// The version of the tables that this program writes.
 pub const SCHEMA_VERSION: i64 = MIGRATIONS.len() as i64;
@@ -32,7 +55,7 @@ pub const SCHEMA_VERSION: i64 = MIGRATIONS.len() as i64;
 /// How long to wait for another process that writes.
 const PATIENCE: Duration = Duration::from_secs(10);
 
-const DOING: Doing = Doing::Opening;
+pub(crate) const DOING: Doing = Doing::Opening;
 
 pub(crate) async fn open(folder: &Path) -> Result<SqliteStore, StoreError> {
     fs::create_dir_all(folder).map_err(io_fault(DOING, folder))?;
@@ -47,7 +70,7 @@ async fn open_file(folder: &Path, path: &Path) -> Result<SqliteStore, StoreError
         make(folder, path).await?;
     }
     check_header(path)?;
-    migrate(folder, path).await?;
+    migrate(folder, path, MIGRATIONS).await?;
     let options = options(path);
     let writer = pool(1)
         .connect_with(options.clone())
@@ -68,7 +91,7 @@ async fn make(folder: &Path, path: &Path) -> Result<(), StoreError> {
     let number = NUMBER.fetch_add(1, Ordering::Relaxed);
     let fresh = folder.join(format!("{FILE_NAME}.new-{}-{number}", std::process::id()));
     let made = async {
-        migrate(folder, &fresh).await?;
+        migrate(folder, &fresh, MIGRATIONS).await?;
         name_once(&fresh, path, DOING)
     };
     let made = made.await;
@@ -145,7 +168,7 @@ pub(crate) fn check_header(path: &Path) -> Result<(), StoreError> {
     if ![0, APPLICATION_ID].contains(&number(68)) {
         return wrong("belongs to another program");
     }
-    check_version(i64::from(number(60)))?;
+    check_version(i64::from(number(60)), SCHEMA_VERSION)?;
     let page = match number(16) >> 16 {
         // So large that two bytes do not hold it.
         1 => 65_536,
@@ -165,31 +188,31 @@ fn check_length(path: &Path, expected: u64) -> Result<(), StoreError> {
     Err(StoreError::new(DOING, Fault::Corrupt(message)))
 }
 
-fn check_version(found: i64) -> Result<(), StoreError> {
-    if found <= SCHEMA_VERSION {
+fn check_version(found: i64, known: i64) -> Result<(), StoreError> {
+    if found <= known {
         return Ok(());
     }
-    let known = SCHEMA_VERSION;
     Err(StoreError::new(DOING, Fault::NewerSchema { found, known }))
 }
 
 /// Brings the tables up to date, each step in a transaction of its own that asks anew how far the file is: another
 /// process may have been quicker.
-async fn migrate(folder: &Path, path: &Path) -> Result<(), StoreError> {
+async fn migrate(folder: &Path, path: &Path, steps: &[Step]) -> Result<(), StoreError> {
+    let last = steps.len() as i64;
     let mut connection = plain_options(path).connect().await.map_err(fault(DOING))?;
     let found = version(&mut connection).await?;
-    check_version(found)?;
+    check_version(found, last)?;
     if found == 0 {
         check_empty(&mut connection, path).await?;
-    } else if found < SCHEMA_VERSION {
+    } else if found < last {
         let copy = folder
             .join(BACKUPS)
-            .join(format!("before-version-{SCHEMA_VERSION}-from-{found}.db"));
+            .join(format!("before-version-{last}-from-{found}.db"));
         if !copy.exists() {
             write_copy(&mut connection, &copy, DOING).await?;
         }
     }
-    for (at, step) in (1..).zip(MIGRATIONS) {
+    for (at, step) in (1..).zip(steps) {
         if at > found {
             take_step(&mut connection, at, step).await?;
         }
@@ -197,16 +220,20 @@ async fn migrate(folder: &Path, path: &Path) -> Result<(), StoreError> {
     connection.close().await.map_err(fault(DOING))
 }
 
-async fn take_step(connection: &mut SqliteConnection, at: i64, step: &'static str) -> Result<(), StoreError> {
+async fn take_step(connection: &mut SqliteConnection, at: i64, step: &Step) -> Result<(), StoreError> {
     let mut transaction = connection
         .begin_with("BEGIN IMMEDIATE")
         .await
         .map_err(fault(DOING))?;
     if version(&mut transaction).await? < at {
-        sqlx::raw_sql(step)
+        sqlx::raw_sql(step.sql)
             .execute(&mut *transaction)
             .await
             .map_err(fault(DOING))?;
+        match step.fills {
+            Fills::Nothing => {}
+            Fills::SumsOfRows => rows::fill(&mut transaction).await?,
+        }
     }
     transaction.commit().await.map_err(fault(DOING))
 }
@@ -241,4 +268,94 @@ async fn check_whole(pool: &SqlitePool) -> Result<(), StoreError> {
     }
     let message = format!("the file is damaged: {}", found.join("; "));
     Err(StoreError::new(DOING, Fault::Corrupt(message)))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::PathBuf;
+
+    use larderwright_store::Store;
+
+    use super::*;
+
+    /// A folder of its own for a test, taken away afterwards.
+    struct Place(PathBuf);
+
+    impl Place {
+        fn new(name: &str) -> Self {
+            let name = format!("larderwright-steps-{}-{name}", std::process::id());
+            Self(std::env::temp_dir().join(name))
+        }
+    }
+
+    impl Drop for Place {
+        fn drop(&mut self) {
+            // What is left over does not make a test fail.
+            let _ = fs::remove_dir_all(&self.0);
+        }
+    }
+
+    fn run(case: impl Future<Output = ()>) {
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+        runtime.expect("a runtime can be made").block_on(case);
+    }
+
+    async fn in_use(folder: &Path) {
+        let store = open(folder).await.expect("it opens");
+        let put = store.put_document("household", "text", 0).await;
+        put.expect("the document is kept");
+        store.close().await;
+    }
+
+    fn with(sql: &'static str) -> Vec<Step> {
+        let later = Step {
+            sql,
+            fills: Fills::Nothing,
+        };
+        MIGRATIONS.iter().copied().chain([later]).collect()
+    }
+
+    async fn has_text(folder: &Path) -> bool {
+        let store = open(folder).await.expect("it opens");
+        let document = store.document("household").await.expect("documents are read");
+        store.close().await;
+        document.is_some_and(|document| document.text == "text")
+    }
+
+    #[test]
+    fn before_a_step_the_file_is_copied_and_the_copy_is_a_backup() {
+        let place = Place::new("copied");
+        let folder = &place.0;
+        run(async {
+            in_use(folder).await;
+            let path = folder.join(FILE_NAME);
+            let later = SCHEMA_VERSION + 1;
+            let steps = with("ALTER TABLE document ADD COLUMN made_up TEXT; PRAGMA user_version = 3;");
+            migrate(folder, &path, &steps).await.expect("the step is taken");
+            migrate(folder, &path, &steps).await.expect("and only once");
+            let error = open(folder).await.expect_err("it is of a later program now");
+            let newer = Fault::NewerSchema {
+                found: later,
+                known: SCHEMA_VERSION,
+            };
+            assert_eq!(error.fault, newer);
+            let copy = folder.join(format!("backups/before-version-{later}-from-{SCHEMA_VERSION}.db"));
+            let restored = SqliteStore::restore(folder, &copy, "test").await;
+            restored.expect("the copy is a backup");
+            assert!(has_text(folder).await);
+        });
+    }
+
+    #[test]
+    fn a_step_that_fails_changes_nothing() {
+        let place = Place::new("failed");
+        let folder = &place.0;
+        run(async {
+            in_use(folder).await;
+            let steps = with("DROP TABLE document; PRAGMA user_version = 3; INSERT INTO nowhere VALUES (1);");
+            let failed = migrate(folder, &folder.join(FILE_NAME), &steps).await;
+            assert!(failed.is_err());
+            assert!(has_text(folder).await);
+        });
+    }
 }

@@ -8,6 +8,7 @@ use sqlx::{Row, SqliteConnection};
 
 use crate::SqliteStore;
 use crate::fault::{broken, fault};
+use crate::rows::{choice_sum, head_sum};
 
 const DOING: Doing = Doing::Planning;
 
@@ -21,8 +22,8 @@ pub(crate) async fn save_plan(store: &SqliteStore, plan: &PlanRow) -> Result<(),
         .execute(&mut *transaction)
         .await
         .map_err(fault(DOING))?;
-    let sql = "INSERT INTO plan (hash, parent, snapshot_hash, monday, made_at, record) \
-               VALUES (?1, ?2, ?3, ?4, ?5, ?6) ON CONFLICT (hash) DO NOTHING";
+    let sql = "INSERT INTO plan (hash, parent, snapshot_hash, monday, made_at, record, head_sum) \
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (hash) DO NOTHING";
     sqlx::query(sql)
         .bind(&head.hash)
         .bind(&head.parent)
@@ -30,6 +31,7 @@ pub(crate) async fn save_plan(store: &SqliteStore, plan: &PlanRow) -> Result<(),
         .bind(head.monday.to_string())
         .bind(head.made_at.to_string())
         .bind(&plan.plan_json)
+        .bind(head_sum(head))
         .execute(&mut *transaction)
         .await
         .map_err(fault(DOING))?;
@@ -58,7 +60,7 @@ pub(crate) async fn plan(store: &SqliteStore, hash: &str) -> Result<Option<PlanR
 }
 
 pub(crate) async fn plans(store: &SqliteStore, monday: Date) -> Result<Vec<PlanHead>, StoreError> {
-    let sql = "SELECT hash, parent, snapshot_hash, monday, made_at FROM plan WHERE monday = ?1 ORDER BY seq";
+    let sql = "SELECT hash, parent, snapshot_hash, monday, made_at, head_sum FROM plan WHERE monday = ?1 ORDER BY seq";
     let rows = sqlx::query(sql)
         .bind(monday.to_string())
         .fetch_all(&store.readers)
@@ -98,9 +100,10 @@ pub(crate) async fn choose(store: &SqliteStore, monday: Date, hash: &str) -> Res
     if current != head.parent {
         return Ok(Choice::Overtaken { current });
     }
-    sqlx::query("INSERT INTO choice (monday, hash) VALUES (?1, ?2)")
+    sqlx::query("INSERT INTO choice (monday, hash, sum) VALUES (?1, ?2, ?3)")
         .bind(monday.to_string())
         .bind(hash)
+        .bind(choice_sum(&monday.to_string(), hash))
         .execute(&mut *transaction)
         .await
         .map_err(fault(DOING))?;
@@ -109,31 +112,61 @@ pub(crate) async fn choose(store: &SqliteStore, monday: Date, hash: &str) -> Res
 }
 
 pub(crate) async fn choices(store: &SqliteStore, monday: Date) -> Result<Vec<String>, StoreError> {
-    sqlx::query_scalar("SELECT hash FROM choice WHERE monday = ?1 ORDER BY seq")
+    let rows = sqlx::query("SELECT monday, hash, sum FROM choice WHERE monday = ?1 ORDER BY seq")
         .bind(monday.to_string())
         .fetch_all(&store.readers)
         .await
-        .map_err(fault(DOING))
+        .map_err(fault(DOING))?;
+    rows.iter().map(read_choice).collect()
+}
+
+pub(crate) fn read_choice(row: &SqliteRow) -> Result<String, StoreError> {
+    let text = |column: &str| row.try_get::<String, _>(column).map_err(fault(DOING));
+    let hash = text("hash")?;
+    let written: i64 = row.try_get("sum").map_err(fault(DOING))?;
+    if written == choice_sum(&text("monday")?, &hash) {
+        Ok(hash)
+    } else {
+        Err(broken(DOING, "a choice is not as it was written"))
+    }
 }
 
 async fn last_choice(connection: &mut SqliteConnection, monday: Date) -> Result<Option<String>, StoreError> {
-    sqlx::query_scalar("SELECT hash FROM choice WHERE monday = ?1 ORDER BY seq DESC LIMIT 1")
+    let sql = "SELECT monday, hash, sum FROM choice WHERE monday = ?1 ORDER BY seq DESC LIMIT 1";
+    let row = sqlx::query(sql)
         .bind(monday.to_string())
         .fetch_optional(connection)
         .await
-        .map_err(fault(DOING))
+        .map_err(fault(DOING))?;
+    row.as_ref().map(read_choice).transpose()
 }
 
 async fn head(connection: &mut SqliteConnection, hash: &str) -> Result<Option<PlanHead>, StoreError> {
-    let row = sqlx::query("SELECT hash, parent, snapshot_hash, monday, made_at FROM plan WHERE hash = ?1")
-        .bind(hash)
-        .fetch_optional(connection)
-        .await
-        .map_err(fault(DOING))?;
+    let row = sqlx::query(
+        "SELECT hash, parent, snapshot_hash, monday, made_at, head_sum FROM plan WHERE hash = ?1",
+    )
+    .bind(hash)
+    .fetch_optional(connection)
+    .await
+    .map_err(fault(DOING))?;
     row.as_ref().map(read_head).transpose()
 }
 
-fn read_head(row: &SqliteRow) -> Result<PlanHead, StoreError> {
+pub(crate) fn read_head(row: &SqliteRow) -> Result<PlanHead, StoreError> {
+    let head = head_of(row)?;
+    let written: i64 = row.try_get("head_sum").map_err(fault(DOING))?;
+    if written == head_sum(&head) {
+        Ok(head)
+    } else {
+        Err(broken(
+            DOING,
+            "what stands beside a plan is not as it was written",
+        ))
+    }
+}
+
+/// What a plan is called, whether or not it still is what was written.
+pub(crate) fn head_of(row: &SqliteRow) -> Result<PlanHead, StoreError> {
     let text = |column: &str| row.try_get::<String, _>(column).map_err(fault(DOING));
     let made_at: DateTime = text("made_at")?
         .parse()

@@ -13,6 +13,7 @@ use sqlx::{Row, SqliteConnection};
 
 use crate::SqliteStore;
 use crate::fault::{broken, damaged, fault};
+use crate::rows::arrival_sum_of;
 use crate::sum::record;
 
 const DOING: Doing = Doing::Reading;
@@ -22,7 +23,7 @@ macro_rules! kept {
     ($rest:literal) => {
         concat!(
             "SELECT event.seq, event.wall_ms, event.count, event.device, event.said_wall_ms, event.said_count, \
-             event.received_ms, event.counts, event.record, event.sum FROM event ",
+             event.received_ms, event.counts, event.record, event.sum, event.arrival_sum FROM event ",
             $rest
         )
     };
@@ -73,18 +74,41 @@ pub(crate) async fn events_between(
 
 pub(crate) async fn events_of(store: &SqliteStore, kinds: &[&str]) -> Result<Vec<Event>, StoreError> {
     check_kinds(kinds)?;
-    // Known kinds are plain words, so that a list of them is JSON once they stand in quotation marks.
-    let list: Vec<String> = kinds.iter().map(|kind| format!("\"{kind}\"")).collect();
     let sql = kept!(
         "WHERE kind IN (SELECT value FROM json_each(?1)) AND counts = 1 \
          ORDER BY wall_ms, count, device, id"
     );
     let rows = sqlx::query(sql)
-        .bind(format!("[{}]", list.join(",")))
+        .bind(json_list(kinds))
         .fetch_all(&store.readers)
         .await
         .map_err(fault(DOING))?;
     events(&rows, DOING)
+}
+
+pub(crate) async fn events_of_since(
+    store: &SqliteStore,
+    kinds: &[&str],
+    from: Date,
+) -> Result<Vec<Event>, StoreError> {
+    check_kinds(kinds)?;
+    let sql = kept!(
+        "WHERE kind IN (SELECT value FROM json_each(?1)) AND day >= ?2 AND counts = 1 \
+         ORDER BY wall_ms, count, device, id"
+    );
+    let rows = sqlx::query(sql)
+        .bind(json_list(kinds))
+        .bind(day_number(from))
+        .fetch_all(&store.readers)
+        .await
+        .map_err(fault(DOING))?;
+    events(&rows, DOING)
+}
+
+/// Known kinds are plain words, so that a list of them is JSON once they stand in quotation marks.
+fn json_list(kinds: &[&str]) -> String {
+    let list: Vec<String> = kinds.iter().map(|kind| format!("\"{kind}\"")).collect();
+    format!("[{}]", list.join(","))
 }
 
 pub(crate) async fn last_events(store: &SqliteStore, count: usize) -> Result<Vec<Kept>, StoreError> {
@@ -183,11 +207,16 @@ pub(crate) fn read_kept(row: &SqliteRow, doing: Doing) -> Result<Kept, StoreErro
         .map_err(fault(doing))?
         .is_some();
     let seq = u64::try_from(number("seq")?).map_err(|_| broken(doing, "an event has a negative number"))?;
-    Ok(Kept {
+    let kept = Kept {
         seq,
         said: was_replaced.then(|| sent.clock.clone()),
         event: Event { clock, ..sent },
         received_ms: number("received_ms")?,
         counts: number("counts")? == 1,
-    })
+    };
+    if number("arrival_sum")? == arrival_sum_of(&kept) {
+        Ok(kept)
+    } else {
+        Err(broken(doing, "the time of an event is not as it was written"))
+    }
 }

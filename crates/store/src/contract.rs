@@ -36,6 +36,7 @@ macro_rules! contract_tests {
                 events_are_found_by_what_they_are_about
                 events_are_found_by_their_local_dates
                 events_are_found_by_their_kinds
+                events_are_found_by_their_kinds_since_a_date
                 an_unknown_kind_is_bad_input
                 the_last_events_come_newest_first_and_say_whether_they_count
                 all_events_come_in_the_order_of_arrival_page_by_page

@@ -142,6 +142,13 @@ impl Store for MemoryStore {
             .find(|event| kinds.contains(&kind_word(&event.fact))))
     }
 
+    async fn events_of_since(&self, kinds: &[&str], from: Date) -> Result<Vec<Event>, StoreError> {
+        check_kinds(kinds)?;
+        let is_wanted =
+            |event: &Event| kinds.contains(&kind_word(&event.fact)) && event.moment.at.date() >= from;
+        Ok(self.memory().find(is_wanted))
+    }
+
     async fn last_events(&self, count: usize) -> Result<Vec<Kept>, StoreError> {
         let mut kept = self.memory().kept();
         kept.sort_by(|a, b| (&b.event.clock, &b.event.id).cmp(&(&a.event.clock, &a.event.id)));

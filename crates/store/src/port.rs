@@ -164,6 +164,13 @@ pub trait Store: Send + Sync {
     /// The events of these kinds, in the words of `records::event::KINDS`; another word is bad input.
     fn events_of(&self, kinds: &[&str]) -> impl Future<Output = Result<Vec<Event>, StoreError>> + Send;
 
+    /// The same, of this local date and later.
+    fn events_of_since(
+        &self,
+        kinds: &[&str],
+        from: Date,
+    ) -> impl Future<Output = Result<Vec<Event>, StoreError>> + Send;
+
     /// The last events by their clocks, the newest first, those that do not count too.
     fn last_events(&self, count: usize) -> impl Future<Output = Result<Vec<Kept>, StoreError>> + Send;
 

@@ -24,8 +24,14 @@ pub(super) async fn read_all(
         .await
         .map_err(fault(DOING))?;
     let (mut all, mut defects) = (Vec::new(), Vec::new());
+    let mut before: i64 = 0;
     for row in &rows {
         let id: String = row.try_get("id").map_err(fault(DOING))?;
+        let number: i64 = row.try_get("seq").map_err(fault(DOING))?;
+        if number != before + 1 {
+            defects.push(damage(&id, "an event that arrived before this one is missing"));
+        }
+        before = number;
         match read_kept(row, DOING) {
             Err(error) => defects.push(damage(
                 &id,
@@ -49,7 +55,14 @@ fn is_filed_right(row: &SqliteRow, kept: &Kept) -> Result<bool, StoreError> {
     let text = |column: &str| row.try_get::<Option<String>, _>(column).map_err(fault(DOING));
     let day: i64 = row.try_get("day").map_err(fault(DOING))?;
     let event = &kept.event;
-    Ok(text("id")?.as_deref() == Some(event.id.as_str())
+    let number = |column: &str| row.try_get::<Option<i64>, _>(column).map_err(fault(DOING));
+    let sent = kept.said.as_ref().unwrap_or(&event.clock);
+    let came_with = match kept.said {
+        Some(_) => (number("said_wall_ms")?, number("said_count")?),
+        None => (number("wall_ms")?, number("count")?),
+    };
+    Ok(came_with == (Some(sent.wall_ms), Some(i64::from(sent.count)))
+        && text("id")?.as_deref() == Some(event.id.as_str())
         && text("device")?.as_deref() == Some(event.clock.device.as_str())
         && text("kind")?.as_deref() == Some(kind_word(&event.fact))
         && text("corrects")?.as_deref() == event.corrects.as_ref().map(EventId::as_str)

@@ -52,16 +52,21 @@ pub(crate) fn run<T>(case: impl Future<Output = T>) -> T {
 
 /// Says something to a file directly, past the store; nothing needs to be valid, and triggers can be taken away.
 pub(crate) async fn raw(file: &Path, sql: &str) {
+    tried(file, sql).await.expect("the file does what it is told");
+}
+
+/// The same; what the file answers when it does not.
+pub(crate) async fn tried(file: &Path, sql: &str) -> Result<(), String> {
     let options = SqliteConnectOptions::new()
         .filename(file)
         .create_if_missing(true)
         .foreign_keys(false);
     let mut connection = options.connect().await.expect("the file can be opened");
-    sqlx::raw_sql(AssertSqlSafe(sql.to_owned()))
+    let done = sqlx::raw_sql(AssertSqlSafe(sql.to_owned()))
         .execute(&mut connection)
-        .await
-        .expect("the file does what it is told");
+        .await;
     connection.close().await.expect("the file can be closed");
+    done.map(|_| ()).map_err(|error| error.to_string())
 }
 
 /// A store in a folder of its own that lives until the end of the case.

@@ -189,6 +189,33 @@ pub async fn events_are_found_by_their_kinds<S: Store>(make: &impl AsyncFn() -> 
     assert!(store.events_of(&[]).await.expect("events are read").is_empty());
 }
 
+/// And of these only the later ones, by their local dates.
+pub async fn events_are_found_by_their_kinds_since_a_date<S: Store>(make: &impl AsyncFn() -> S) {
+    let store = make().await;
+    let events = history(21, 120);
+    store
+        .append(&events, NOW_MS + 400 * 86_400_000)
+        .await
+        .expect("events are kept");
+    let kinds = ["bought", "cooked"];
+    let all = store.events_of(&kinds).await.expect("events are read");
+    for event in all.iter().step_by(7) {
+        let from = event.moment.at.date();
+        let later: Vec<_> = all
+            .iter()
+            .filter(|event| event.moment.at.date() >= from)
+            .cloned()
+            .collect();
+        let found = store
+            .events_of_since(&kinds, from)
+            .await
+            .expect("events are read");
+        assert_eq!(found, later, "since {from}");
+    }
+    let unknown = store.events_of_since(&["dropped"], date(2026, 1, 1)).await;
+    assert!(unknown.is_err_and(|error| matches!(error.fault, Fault::BadInput(_))));
+}
+
 /// And nothing else.
 pub async fn an_unknown_kind_is_bad_input<S: Store>(make: &impl AsyncFn() -> S) {
     let store = make().await;
