@@ -4,6 +4,7 @@
 //! an exact cost of the whole week in whole numbers. It claims no bound. What cannot be is told
 //! as a conflict in the words of the household.
 
+mod basket;
 mod boxes;
 mod candidates;
 mod conflict;
@@ -12,6 +13,7 @@ mod problem;
 mod search;
 mod serving;
 mod stores;
+mod variety;
 mod windows;
 
 use larderwright_model::{
@@ -144,6 +146,20 @@ fn report_of(problem: &Problem<'_>, found: &search::Found) -> Report {
             ));
         }
     }
+    let broken = variety::broken(problem, &found.state);
+    let name = |id: &larderwright_model::MealId| problem.snapshot.meals[id].name.clone();
+    chosen.extend(broken.twice.iter().map(|id| {
+        format!(
+            "{} twice: no other dinner fits what is wished and what can be cooked",
+            name(id)
+        )
+    }));
+    chosen.extend(broken.lately.iter().map(|id| {
+        format!(
+            "{} again so soon: no other dinner fits what is wished and what can be cooked",
+            name(id)
+        )
+    }));
     let rejected = vec![format!(
         "{} other menus were weighed; the one kept costs {} points less than the first that worked",
         found.work,

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{Cover, Eater, Fate, Finish, Item, Meal, Need, Sitting, Snapshot, Where};
-use larderwright_quantity::{Mass, Permille, Rounding, Seconds};
+use larderwright_quantity::{Permille, Rounding, Seconds};
 
-use super::problem::{Candidate, Comp, Elem, Opt, PROTEIN_TIRES, Slot, Thing, food_cents, is_main};
+use super::basket::Basket;
+use super::problem::{Candidate, Comp, Elem, Opt, PROTEIN_TIRES, Slot, Thing, is_main};
 use super::stores::{Stores, is_unshopped};
 use super::windows;
 use crate::facts::{self, Makeup};
@@ -22,6 +23,7 @@ pub(super) struct Builder<'a, 'b> {
     pub items: &'b BTreeMap<&'b Item, usize>,
     pub fits: &'b [Vec<bool>],
     pub stores: &'b Stores,
+    pub basket: &'b Basket,
 }
 
 /// A sitting while its candidates are looked for.
@@ -92,11 +94,14 @@ impl<'a> Builder<'a, '_> {
             covers,
             eaters: seats,
             factors,
+            offering: offering(&candidates, self.comps.len()),
             candidates,
             too_slow,
             supplies,
             stored,
             day,
+            trip: self.basket.trip(sitting.leaves_fridge()),
+            company: company(snapshot, sitting),
         }
     }
 
@@ -135,10 +140,10 @@ impl<'a> Builder<'a, '_> {
                 return None;
             }
             let tires = if is_main(sitting.occasion) {
-                if element.id.as_str() == "protein" {
-                    PROTEIN_TIRES
-                } else {
-                    2
+                match element.id.as_str() {
+                    "protein" => PROTEIN_TIRES,
+                    "vegetable" => 4,
+                    _ => 2,
                 }
             } else {
                 0
@@ -150,11 +155,21 @@ impl<'a> Builder<'a, '_> {
             });
         }
         let rules = rules(meal, &elements);
+        let covers = i64::try_from(table.factors.len()).expect("a table seats few");
+        let assemble = meal.assemble_fixed + meal.assemble_per_cover.scale(covers, 1, Rounding::Up);
         Some(Candidate {
             meal,
             elements,
+            eaten: self.eaten(meal),
+            assemble: assemble.secs(),
             rules,
         })
+    }
+
+    fn eaten(&self, meal: &Meal) -> Option<i64> {
+        let lately = &self.snapshot.eaten_lately;
+        let ago = lately.iter().position(|id| *id == meal.id)?;
+        i64::try_from((lately.len() - ago) * 8 / lately.len()).ok()
     }
 
     fn option(&self, element: &larderwright_model::Element, index: usize, table: &Table<'_>) -> Option<Opt> {
@@ -197,9 +212,9 @@ impl<'a> Builder<'a, '_> {
             )
             .mg()
         };
-        let cents_per_kg = match &thing {
-            Thing::Made(comp) => self.comps[*comp].cents_per_kg,
-            Thing::Bought(food) => food_cents(self.snapshot, food, Mass::from_g(1000)),
+        let ware = match &thing {
+            Thing::Made(_) => None,
+            Thing::Bought(food) => self.basket.ware(food),
         };
         Some(Opt {
             index,
@@ -210,7 +225,7 @@ impl<'a> Builder<'a, '_> {
             shelf,
             allowed,
             disliked,
-            cents_per_kg,
+            ware,
             item: *self.items.get(&option.item)?,
         })
     }
@@ -222,6 +237,32 @@ impl<'a> Builder<'a, '_> {
         let steps = service::schedule(&self.snapshot.household.kitchen, &work);
         steps.is_ok_and(|steps| service::length(&steps) <= Seconds::from_mins(sitting.minutes))
     }
+}
+
+/// Everybody who sits at a table, as a set of seats.
+fn company(snapshot: &Snapshot, sitting: &Sitting) -> u64 {
+    let household = &snapshot.household.eaters;
+    let seats = sitting
+        .eaters
+        .iter()
+        .filter_map(|id| household.iter().position(|eater| eater.id == *id));
+    let bit = |seat: usize| u32::try_from(seat).ok().and_then(|seat| 1u64.checked_shl(seat));
+    seats.filter_map(bit).fold(0, |set, bit| set | bit)
+}
+
+/// For each component the candidates that offer it.
+fn offering(candidates: &[Candidate<'_>], comps: usize) -> Vec<Vec<usize>> {
+    let mut offering = vec![Vec::new(); comps];
+    for (ix, candidate) in candidates.iter().enumerate() {
+        for option in candidate.elements.iter().flat_map(|element| &element.options) {
+            if let Thing::Made(comp) = option.thing
+                && offering[comp].last() != Some(&ix)
+            {
+                offering[comp].push(ix);
+            }
+        }
+    }
+    offering
 }
 
 /// The work of a service before options are chosen.

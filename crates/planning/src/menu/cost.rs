@@ -6,14 +6,18 @@ use larderwright_model::{Fate, Freezing};
 use larderwright_quantity::{Mass, Rounding, mul_div};
 
 use super::boxes::{Parcel, Taken};
-use super::problem::{CoverSet, Problem, Slot, Thing, is_main};
+use super::problem::{CoverSet, Problem, Slot, Thing};
 use super::search::State;
 use super::serving::{Source, option_cost, walk};
+use super::variety::variety;
 
 /// A missing element on a plate, in hard points.
 const MISSING: i64 = 20;
 /// One component beyond what the cook will stand for in a session.
 const TOO_MANY: i64 = 15;
+
+/// Another batch in a session, whatever its size.
+const BATCH: i64 = 4;
 
 /// Where the cost of a week comes from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -54,7 +58,6 @@ impl Drawn {
 struct Draws {
     made: Vec<Drawn>,
     sessions: usize,
-    bought_cents: i64,
 }
 
 impl Draws {
@@ -63,7 +66,6 @@ impl Draws {
         Self {
             made: vec![Drawn::default(); problem.comps.len() * sessions],
             sessions,
-            bought_cents: 0,
         }
     }
 
@@ -87,6 +89,7 @@ impl Draws {
 pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
     let mut total = Cost::default();
     let mut draws = Draws::new(problem);
+    let mut filled = problem.basket.empty();
     let missing = walk(problem, state, &mut |helping| {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];
         let option = &candidate.elements[helping.element].options[helping.option];
@@ -97,15 +100,39 @@ pub(super) fn cost(problem: &Problem<'_>, state: &State) -> Cost {
                 draws.add((*comp, session), fate, helping.slot.day, mass);
             }
             (_, Source::Store(_) | Source::Shelf(_)) => {}
-            _ => draws.bought_cents += mul_div(option.cents_per_kg, mass, 1_000_000, Rounding::Up),
+            _ => {
+                total.soft += handling(problem, helping.covers);
+                if let Some(ware) = option.ware {
+                    problem.basket.add(&mut filled, (ware, helping.slot.trip), mass);
+                }
+            }
         }
     });
-    total.soft += draws.bought_cents * problem.weights.cheaper / 20 + variety(problem, state) + missing.lost;
-    let production = production(problem, state, &draws, &mut |_| {});
+    total.soft += evenings(problem, state) + variety(problem, state) + missing.lost;
+    let production = production(problem, state, &draws, &mut |batch| match batch {
+        Told::Batch(comp, session, x) => {
+            problem
+                .basket
+                .add_batch(&mut filled, (comp, problem.session_trips[session]), x);
+        }
+        Told::Over(_) => {}
+    });
+    total.soft += problem.basket.points(&filled, &problem.weights);
     Cost {
         hard: missing.count * MISSING + production.hard,
         soft: total.soft + production.soft,
     }
+}
+
+/// What is bought has to be opened, washed or cut while people wait: half a minute, and a quarter for each cover.
+fn handling(problem: &Problem<'_>, covers: CoverSet) -> i64 {
+    (2 + i64::from(covers.count_ones())) * problem.weights.quicker / 4
+}
+
+/// Minutes of putting plates together.
+fn evenings(problem: &Problem<'_>, state: &State) -> i64 {
+    let seconds = |slot: &Slot<'_>| slot.candidates[state.meals[slot.index]].assemble;
+    problem.slots.iter().map(seconds).sum::<i64>() * problem.weights.quicker / 120
 }
 
 fn portions(slot: &Slot<'_>, covers: CoverSet, portion: Mass) -> i64 {
@@ -114,32 +141,6 @@ fn portions(slot: &Slot<'_>, covers: CoverSet, portion: Mass) -> i64 {
         .map(|cover| slot.factors[cover])
         .sum();
     mul_div(portion.mg(), factor, 1000, Rounding::Up)
-}
-
-fn variety(problem: &Problem<'_>, state: &State) -> i64 {
-    let lately = &problem.snapshot.eaten_lately;
-    let mut points = 0;
-    for (ix, slot) in problem.slots.iter().enumerate() {
-        let sitting = &problem.snapshot.sittings[slot.index];
-        let meal = slot.candidates[state.meals[slot.index]].meal;
-        let main = is_main(sitting.occasion);
-        let (again, next_day) = if main { (250, 100) } else { (20, 10) };
-        for earlier in &problem.slots[..ix] {
-            let before = earlier.candidates[state.meals[earlier.index]].meal;
-            let apart = slot.day - earlier.day;
-            let same_table = problem.snapshot.sittings[earlier.index].occasion == sitting.occasion;
-            if before.id == meal.id {
-                points += if same_table { again } else { again / 2 } + if apart <= 1 { next_day } else { 0 };
-            } else if main && same_table && apart == 1 {
-                points +=
-                    8 * i64::from(before.cuisine == meal.cuisine) + 6 * i64::from(before.kind == meal.kind);
-            }
-        }
-        if main && lately.contains(&meal.id) {
-            points += 15;
-        }
-    }
-    points
 }
 
 /// What a week asks for beyond what there is.
@@ -197,42 +198,60 @@ pub(super) fn overs(problem: &Problem<'_>, state: &State) -> Vec<Over> {
         }
     });
     let mut overs = Vec::new();
-    production(problem, state, &draws, &mut |over| overs.push(over));
+    production(problem, state, &draws, &mut |told| {
+        if let Told::Over(over) = told {
+            overs.push(over);
+        }
+    });
     overs
 }
 
-fn production(problem: &Problem<'_>, state: &State, draws: &Draws, note: &mut impl FnMut(Over)) -> Cost {
+/// What is told while the sessions are added up.
+enum Told {
+    /// A batch of a component in a session.
+    Batch(usize, usize, Mass),
+    Over(Over),
+}
+
+fn production(problem: &Problem<'_>, state: &State, draws: &Draws, note: &mut impl FnMut(Told)) -> Cost {
     let mut cost = Cost::default();
-    let mut over = |over: Over| {
-        if over.amount() > 0 {
-            note(over);
-            over.points()
-        } else {
-            0
-        }
-    };
     let (mut fridge, mut freezer, mut unboxed) = (0i64, 0i64, 0i64);
     let mut taken = problem.boxes.empty();
     for session in 0..problem.snapshot.sessions.len() {
         let mut load = Load::default();
         for comp in (0..problem.comps.len()).filter(|comp| state.is_active(*comp, session)) {
-            cost.soft += load.add(problem, (comp, session), draws.of(comp, session), &mut taken);
+            let (points, x) = load.add(problem, (comp, session), draws.of(comp, session), &mut taken);
+            cost.soft += points;
+            if x.is_positive() {
+                note(Told::Batch(comp, session, x));
+            }
         }
         fridge = fridge.max(load.chilled);
         freezer += load.frozen;
         unboxed += load.unboxed;
         let capacity = &problem.capacities[session];
         let most = i64::try_from(problem.snapshot.household.wishes.components_max).unwrap_or(i64::MAX);
+        let mut over = |what: Over| over(what, note);
         let minutes = |used: i64, room: i64| mul_div(used - room, 1, 60, Rounding::Up);
         cost.hard += over(Over::Hands(session, minutes(load.hands, capacity.hands)))
             + over(Over::Oven(session, minutes(load.oven, capacity.oven)))
             + over(Over::Burners(session, minutes(load.burners, capacity.burners)))
             + over(Over::Components(session, load.count - most));
     }
+    let mut over = |what: Over| over(what, note);
     cost.hard += over(Over::Fridge(fridge - problem.fridge))
         + over(Over::Freezer(freezer - problem.freezer))
         + over(Over::Boxes(unboxed));
     cost
+}
+
+fn over(over: Over, note: &mut impl FnMut(Told)) -> i64 {
+    if over.amount() > 0 {
+        note(Told::Over(over));
+        over.points()
+    } else {
+        0
+    }
 }
 
 /// What the active components of a session add up to.
@@ -248,17 +267,17 @@ struct Load {
 }
 
 impl Load {
-    /// Adds a component; returns its soft cost.
+    /// Adds a component; returns its soft cost and its batch.
     fn add(
         &mut self,
         problem: &Problem<'_>,
         (comp_ix, session): (usize, usize),
         drawn: &Drawn,
         taken: &mut Taken,
-    ) -> i64 {
+    ) -> (i64, Mass) {
         self.count += 1;
         if drawn.both() == 0 {
-            return 30;
+            return (30, Mass::ZERO);
         }
         let comp = &problem.comps[comp_ix];
         let x = batch_size(comp, drawn.both());
@@ -270,7 +289,7 @@ impl Load {
         self.chilled += stored.chilled;
         self.frozen += stored.frozen;
         self.unboxed += stored.unboxed;
-        batch_cost(problem, comp_ix, x, out, drawn.both())
+        (batch_cost(problem, comp_ix, x, out, drawn.both()), x)
     }
 }
 
@@ -345,8 +364,6 @@ fn batch_cost(problem: &Problem<'_>, comp_ix: usize, x: Mass, out: i64, drawn: i
     let keeps = comp.component.freeze == Freezing::Good && problem.freezer > 0;
     let lost = cents(out - drawn) / if keeps { 3 } else { 1 };
     let minutes = comp.hands.at(x) / 60;
-    cents(drawn) * problem.weights.cheaper / 20
-        + lost * problem.weights.less_waste / 10
-        + minutes * problem.weights.quicker / 2
-        + 6
+    // Minutes of a session count half: there is time for them, and several pots share them.
+    lost * problem.weights.less_waste / 10 + minutes * problem.weights.quicker / 6 + BATCH
 }

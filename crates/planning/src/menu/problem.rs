@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use larderwright_model::{
-    Component, CoolingMethod, Cover, Family, Fate, Finish, FoodId, Item, Meal, Need, Occasion, Priority,
+    Component, CoolingMethod, Cover, Fate, Finish, FoodId, FoodKind, Item, Meal, Need, Occasion, Priority,
     Skill, Snapshot, Way,
 };
 use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
 
+use super::basket::Basket;
 use super::boxes::Cupboard;
 use super::candidates::Builder;
 use super::stores::{Stores, is_unshopped, suffices};
@@ -15,7 +16,7 @@ use crate::facts::{self, Makeup};
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
 use crate::restrict::Restrictions;
 
-/// How tiresome a protein is for each time somebody has had it this week; other elements count two.
+/// How tiresome a protein is for each time but the first that somebody has had it this week; other elements count less.
 pub(super) const PROTEIN_TIRES: i64 = 6;
 
 /// A set of covers of one sitting, as bits.
@@ -82,7 +83,8 @@ pub(super) struct Opt {
     pub allowed: CoverSet,
     /// Covers that dislike it.
     pub disliked: CoverSet,
-    pub cents_per_kg: i64,
+    /// Its number in the basket, when it may have to be bought.
+    pub ware: Option<usize>,
     /// Number of the item among all items of the larder.
     pub item: usize,
 }
@@ -97,6 +99,10 @@ pub(super) struct Elem {
 pub(super) struct Candidate<'a> {
     pub meal: &'a Meal,
     pub elements: Vec<Elem>,
+    /// When it was eaten lately: zero for the longest ago, eight for the last meal.
+    pub eaten: Option<i64>,
+    /// Seconds of putting the plates together.
+    pub assemble: i64,
     /// Combinations not offered: element and option indices (into `Elem::options`).
     pub rules: Vec<Vec<(usize, usize)>>,
 }
@@ -117,6 +123,12 @@ pub(super) struct Slot<'a> {
     /// For each component the lots in the house that reach this sitting, to be used first first.
     pub stored: Vec<Vec<usize>>,
     pub day: i64,
+    /// The last trip to the shop before its food leaves the fridge.
+    pub trip: usize,
+    /// Everybody who sits there, as a set of seats.
+    pub company: u64,
+    /// For each component the candidates that offer it.
+    pub offering: Vec<Vec<usize>>,
 }
 
 impl Slot<'_> {
@@ -145,6 +157,9 @@ pub(super) struct Problem<'a> {
     pub freezer: i64,
     pub boxes: Cupboard,
     pub stores: Stores,
+    pub basket: Basket,
+    /// For each session the last trip before it.
+    pub session_trips: Vec<usize>,
     /// The day of each session, counted from Monday.
     pub session_days: Vec<i64>,
     /// For each item the group that people tire of together: pulses, eggs, each meat.
@@ -167,6 +182,7 @@ impl<'a> Problem<'a> {
         let comps = comps(snapshot);
         let fits = fits(snapshot, &comps);
         let stores = Stores::new(snapshot, restrict, &comps);
+        let basket = Basket::new(snapshot, &comps);
         let items: BTreeMap<&Item, usize> = makeups.keys().enumerate().map(|(ix, item)| (item, ix)).collect();
         let index: BTreeMap<&str, usize> = comps
             .iter()
@@ -184,6 +200,7 @@ impl<'a> Problem<'a> {
                     items: &items,
                     fits: &fits,
                     stores: &stores,
+                    basket: &basket,
                 }
                 .slot(slot)
             })
@@ -200,12 +217,17 @@ impl<'a> Problem<'a> {
                 larderwright_safety::limits(snapshot.household.profile).depth_max,
                 restrict.room_permille,
             ),
+            session_trips: snapshot
+                .sessions
+                .iter()
+                .map(|session| basket.trip(session.from))
+                .collect(),
             session_days: snapshot
                 .sessions
                 .iter()
                 .map(|session| i64::from((session.from.date() - snapshot.monday).get_days()))
                 .collect(),
-            groups: groups(snapshot, &makeups),
+            groups: groups(&makeups),
             items: makeups.len(),
             seats: snapshot.household.eaters.len() + 64,
             snapshot,
@@ -213,25 +235,49 @@ impl<'a> Problem<'a> {
             slots,
             fits,
             stores,
+            basket,
         }
     }
 }
 
-/// Items that people tire of together share a group: all pulses, all eggs; a meat stands for itself.
-fn groups(snapshot: &Snapshot, makeups: &BTreeMap<Item, Makeup>) -> Vec<usize> {
-    let items: Vec<&Item> = makeups.keys().collect();
-    let family = |item: &Item| match item {
-        Item::Component(id) => snapshot.components.get(id).map(|component| component.family),
-        Item::Food(_) => None,
-    };
-    let group = |(ix, item): (usize, &&Item)| match family(item) {
-        Some(shared @ (Family::Pulse | Family::Egg)) => items
-            .iter()
-            .position(|other| family(other) == Some(shared))
-            .unwrap_or(ix),
-        _ => ix,
-    };
-    items.iter().enumerate().map(group).collect()
+/// Proteins that people tire of together share a group: what grows, eggs, milk and cheese, fish; a meat stands for
+/// itself. The number of a group is that of its first item.
+fn groups(makeups: &BTreeMap<Item, Makeup>) -> Vec<usize> {
+    let sorts: Vec<Sort> = makeups.values().map(sort).collect();
+    let first = |(ix, sort): (usize, &Sort)| sorts.iter().position(|other| other == sort).unwrap_or(ix);
+    sorts.iter().enumerate().map(first).collect()
+}
+
+/// What a protein is, by the animal in it.
+#[derive(PartialEq, Eq)]
+enum Sort {
+    Meat(FoodKind),
+    Fish,
+    Egg,
+    Dairy,
+    Plant,
+}
+
+fn sort(makeup: &Makeup) -> Sort {
+    let meats = [
+        FoodKind::Poultry,
+        FoodKind::Beef,
+        FoodKind::Pork,
+        FoodKind::Lamb,
+        FoodKind::OtherMeat,
+    ];
+    let has = |kind: &FoodKind| makeup.kinds.contains(kind);
+    if let Some(meat) = meats.into_iter().find(has) {
+        Sort::Meat(meat)
+    } else if has(&FoodKind::Fish) || has(&FoodKind::Crustacean) || has(&FoodKind::Mollusc) {
+        Sort::Fish
+    } else if has(&FoodKind::Egg) {
+        Sort::Egg
+    } else if has(&FoodKind::Dairy) {
+        Sort::Dairy
+    } else {
+        Sort::Plant
+    }
 }
 
 fn weights(priorities: &[Priority]) -> Weights {

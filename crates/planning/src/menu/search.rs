@@ -130,8 +130,9 @@ fn construct(problem: &Problem<'_>, random: &mut Random) -> State {
 
 fn propose(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
     match random.below(20) {
-        0..=8 => change_meal(problem, state, random),
-        9..=11 => swap_meals(problem, state, random),
+        0..=7 => change_meal(problem, state, random),
+        8..=9 => share_component(problem, state, random),
+        10..=11 => swap_meals(problem, state, random),
         12..=14 => switch_off(problem, state, random),
         15..=16 => switch_on(problem, state, random),
         _ => move_component(problem, state, random),
@@ -147,6 +148,24 @@ fn change_meal(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
     if random.below(2) == 0 {
         prune(problem, state);
     }
+}
+
+/// Brings what is cooked anyway to a few more sittings.
+fn share_component(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
+    let on: Vec<usize> = (0..state.active.len()).filter(|ix| state.active[*ix]).collect();
+    if on.is_empty() {
+        return;
+    }
+    let comp = on[random.below(on.len())] / state.sessions;
+    for _ in 0..=random.below(3) {
+        let slot = &problem.slots[random.below(problem.slots.len())];
+        let offering = &slot.offering[comp];
+        if !offering.is_empty() {
+            state.meals[slot.index] = offering[random.below(offering.len())];
+            activate(slot, state, random);
+        }
+    }
+    prune(problem, state);
 }
 
 fn swap_meals(problem: &Problem<'_>, state: &mut State, random: &mut Random) {

@@ -3,6 +3,7 @@
 
 use larderwright_model::{Fate, Need};
 
+use super::basket::LINE;
 use super::problem::{Candidate, CoverSet, Elem, Opt, PROTEIN_TIRES, Problem, Slot, Thing};
 use super::search::State;
 use super::stores::{Pools, mass_of};
@@ -31,6 +32,9 @@ pub(super) enum Source {
 pub(super) struct Week {
     pub plates: Vec<Vec<Vec<Served>>>,
 }
+
+/// Lines on the order of a week for what could be left out: a bunch of herbs, an olive, a lime.
+const EXTRAS: u8 = 3;
 
 /// How often each seat has had each item at a main meal this week.
 struct Had<'a> {
@@ -62,12 +66,12 @@ impl<'a> Had<'a> {
         let mut points = 0;
         for (cover, seat) in slot.eaters.iter().enumerate() {
             if covers & (1 << cover) != 0 {
-                points += element.tires * i64::from(self.counts[row + seat]);
-                points += if protein {
-                    4 * i64::from(self.grouped[group + seat])
-                } else {
-                    0
-                };
+                // Once again is what boxes are for; it is the third time that tires.
+                let before = i64::from(self.counts[row + seat]);
+                points += before.min(1) + element.tires * (before - 1).max(0);
+                if protein {
+                    points += 4 * (i64::from(self.grouped[group + seat]) - 1).max(0);
+                }
             }
         }
         points
@@ -113,6 +117,8 @@ pub(super) struct Missing {
 pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&Helping<'_>)) -> Missing {
     let mut had = Had::new(problem);
     let mut pools = Pools::new(problem);
+    let mut listed = listed(problem, state);
+    let mut extras = EXTRAS;
     let mut missing = Missing::default();
     for (ix, slot) in problem.slots.iter().enumerate() {
         let missed = Server {
@@ -121,6 +127,8 @@ pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&
             slot,
             had: &mut had,
             pools: &mut pools,
+            listed: &mut listed,
+            extras: &mut extras,
         }
         .serve(sink);
         missing.count += missed;
@@ -130,6 +138,19 @@ pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&
     }
     missing.lost = pools.lost(problem);
     missing
+}
+
+/// Wares that cost no line: in the house, on the order anyway, or in what is cooked.
+fn listed(problem: &Problem<'_>, state: &State) -> Vec<bool> {
+    let mut listed = problem.basket.at_hand();
+    let sessions = problem.snapshot.sessions.len();
+    let cooked = |comp: &usize| (0..sessions).any(|session| state.is_active(*comp, session));
+    for comp in (0..problem.comps.len()).filter(cooked) {
+        for ware in problem.basket.wares_of(comp) {
+            listed[ware] = true;
+        }
+    }
+    listed
 }
 
 /// Serves every slot of a week and lists the plates.
@@ -160,7 +181,7 @@ pub(super) fn option_cost(option: &Opt, covers: CoverSet, source: Source) -> i64
         Source::Store(_) => -4,
         _ => 0,
     };
-    rank + disliked * 40 + way
+    rank * 2 + disliked * 40 + way
 }
 
 /// Serves one slot from what the slots before it have left.
@@ -170,6 +191,10 @@ struct Server<'s, 'p> {
     slot: &'s Slot<'p>,
     had: &'s mut Had<'p>,
     pools: &'s mut Pools,
+    /// Wares that are in the house or on the order already.
+    listed: &'s mut [bool],
+    /// Lines that may still be opened for what could be left out.
+    extras: &'s mut u8,
 }
 
 impl Server<'_, '_> {
@@ -189,6 +214,10 @@ impl Server<'_, '_> {
                     break;
                 };
                 let option = &element.options[option_ix];
+                if let (true, Some(ware)) = (self.opens_a_line(option, source), option.ware) {
+                    self.listed[ware] = true;
+                    *self.extras -= u8::from(element.need == Need::Optional);
+                }
                 let weariness = self.had.weariness(slot, element, option, covers);
                 sink(&Helping {
                     slot,
@@ -239,14 +268,29 @@ impl Server<'_, '_> {
             let Some((source, covers)) = self.source(option, covers) else {
                 continue;
             };
+            let opens = self.opens_a_line(option, source);
+            if opens && element.need == Need::Optional && !self.may_open(element) {
+                continue;
+            }
             let worth = i64::from(covers.count_ones()) * 6
                 - option_cost(option, covers, source)
+                - if opens { LINE } else { 0 }
                 - self.had.weariness(self.slot, element, option, covers);
             if best.as_ref().is_none_or(|(known, ..)| worth > *known) {
                 best = Some((worth, (ix, source, covers)));
             }
         }
         best.map(|(_, found)| found)
+    }
+
+    /// Whether an option would put another line on the order.
+    fn opens_a_line(&self, option: &Opt, source: Source) -> bool {
+        source == Source::Shop && option.ware.is_some_and(|ware| !self.listed[ware])
+    }
+
+    /// At a main meal a few things go on the order that could be left out.
+    fn may_open(&self, element: &Elem) -> bool {
+        element.tires > 0 && *self.extras > 0
     }
 
     /// Where an option comes from, and for which of the covers there is enough.

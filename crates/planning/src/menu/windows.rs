@@ -14,6 +14,9 @@ use crate::restrict::Restrictions;
 /// Hours a box needs in the freezer before a pull makes sense (common practice: overnight and a day).
 const FREEZE_HOURS: i64 = 24;
 
+/// Minutes from the pot to the freezer at the least: cooling shallow and boxing (common practice).
+const TO_FREEZER_MIN: i64 = 60;
+
 /// A pull leaves at least so long to thaw.
 const THAW_MIN: i64 = 12 * 60 + 30;
 
@@ -124,7 +127,8 @@ fn keeps_frozen(snapshot: &Snapshot, component: &Component, session: &Session, s
         return false;
     }
     let profile = snapshot.household.profile;
-    let keep = keeping::thawed(profile, class_of(component), session.from, session.from, pull);
+    let boxed = session.from.saturating_add(Span::new().minutes(TO_FREEZER_MIN));
+    let keep = keeping::thawed(profile, class_of(component), session.from, boxed, pull);
     sitting.at <= keep.use_by
 }
 

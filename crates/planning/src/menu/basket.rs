@@ -1,0 +1,180 @@
+//! The basket: what a menu would have to buy, by trip and in whole packs, as the order stage will buy it; on numbers
+//! alone, to see early how long the list gets and what is left over.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::DateTime;
+use larderwright_model::{FoodId, Snapshot, StorageClass};
+use larderwright_quantity::{Mass, Permille, Rounding, mul_div};
+
+use super::problem::{Comp, Weights};
+use crate::order::at_home;
+
+/// A line on the order, in soft points: to be found, carried home and put away.
+pub(super) const LINE: i64 = 6;
+
+/// A food that may be bought.
+struct Ware {
+    /// Milligrams and hundredths of the currency of each pack.
+    packs: Vec<(i64, i64)>,
+    edible: Permille,
+    /// Milligrams in the house.
+    home: i64,
+    /// Bought on the last trip in time, for it does not wait.
+    short: bool,
+    /// What is left over keeps its value beyond the week.
+    lasting: bool,
+    /// On the order whatever is eaten.
+    listed: bool,
+}
+
+/// What a batch takes of a ware, as purchased: a straight line in the batch size.
+struct Share {
+    ware: usize,
+    fixed: i64,
+    per_kg: i64,
+}
+
+/// Foods that may be bought, and what each component takes of them.
+pub(super) struct Basket {
+    wares: Vec<Ware>,
+    numbers: BTreeMap<FoodId, usize>,
+    recipes: Vec<Vec<Share>>,
+    trips: Vec<DateTime>,
+}
+
+/// What a week would buy: milligrams as purchased, by ware and trip.
+pub(super) struct Filled {
+    masses: Vec<i64>,
+}
+
+impl Basket {
+    pub(super) fn new(snapshot: &Snapshot, comps: &[Comp<'_>]) -> Self {
+        let foods: Vec<_> = snapshot.foods.values().filter(|food| !food.is_tap()).collect();
+        let numbers: BTreeMap<FoodId, usize> = foods
+            .iter()
+            .enumerate()
+            .map(|(ix, food)| (food.id.clone(), ix))
+            .collect();
+        let household = &snapshot.household;
+        let ware = |food: &&larderwright_model::Food| Ware {
+            packs: food
+                .packs
+                .iter()
+                .map(|pack| (pack.size.mass.mg().max(1), pack.price.minor()))
+                .collect(),
+            edible: food.edible.value,
+            home: at_home(snapshot, food).mg(),
+            short: matches!(food.storage, StorageClass::FridgeShort | StorageClass::Counter),
+            lasting: food.storage.keeps_beyond_a_week(),
+            listed: household.pars.iter().any(|par| par.food == food.id)
+                || household.standing.iter().any(|standing| standing.food == food.id),
+        };
+        let wares: Vec<Ware> = foods.iter().map(ware).collect();
+        let recipe = |comp: &Comp<'_>| {
+            let inputs = comp.way.inputs.iter();
+            let shares = inputs.filter_map(|input| {
+                let ware = *numbers.get(&input.food)?;
+                let bought = |mass: Mass| wares[ware].edible.undo(mass, Rounding::Up).mg();
+                Some(Share {
+                    ware,
+                    fixed: bought(input.fixed),
+                    per_kg: bought(input.per_kg),
+                })
+            });
+            shares.collect()
+        };
+        Self {
+            recipes: comps.iter().map(recipe).collect(),
+            trips: snapshot.shops.iter().map(|shop| shop.at).collect(),
+            wares,
+            numbers,
+        }
+    }
+
+    /// The number of a food, unless it comes from the tap.
+    pub(super) fn ware(&self, food: &FoodId) -> Option<usize> {
+        self.numbers.get(food).copied()
+    }
+
+    /// The last trip that is home by a time.
+    pub(super) fn trip(&self, by: DateTime) -> usize {
+        let in_time = self.trips.iter().filter(|at| **at <= by).count();
+        in_time.saturating_sub(1)
+    }
+
+    /// Wares that cost no line of their own: in the house, or on the order anyway.
+    pub(super) fn at_hand(&self) -> Vec<bool> {
+        let free = |ware: &Ware| ware.home > 0 || ware.listed;
+        self.wares.iter().map(free).collect()
+    }
+
+    /// The wares that a component is made of.
+    pub(super) fn wares_of(&self, comp: usize) -> impl Iterator<Item = usize> + '_ {
+        self.recipes[comp].iter().map(|share| share.ware)
+    }
+
+    pub(super) fn empty(&self) -> Filled {
+        Filled {
+            masses: vec![0; self.wares.len() * self.trips.len().max(1)],
+        }
+    }
+
+    /// Adds an edible mass that is wanted after a trip.
+    pub(super) fn add(&self, filled: &mut Filled, (ware, trip): (usize, usize), edible: i64) {
+        let bought = self.wares[ware].edible.undo(Mass::from_mg(edible), Rounding::Up);
+        self.put(filled, (ware, trip), bought.mg());
+    }
+
+    /// Adds what a batch is made of.
+    pub(super) fn add_batch(&self, filled: &mut Filled, (comp, trip): (usize, usize), x: Mass) {
+        for share in &self.recipes[comp] {
+            let mass = share.fixed + mul_div(share.per_kg, x.mg(), 1_000_000, Rounding::Up);
+            self.put(filled, (share.ware, trip), mass);
+        }
+    }
+
+    fn put(&self, filled: &mut Filled, (ware, trip): (usize, usize), mass: i64) {
+        let trips = self.trips.len().max(1);
+        let trip = if self.wares[ware].short { trip } else { 0 };
+        filled.masses[ware * trips + trip] += mass;
+    }
+
+    /// What the basket costs in soft points: money, lines, and what is left in open packs.
+    pub(super) fn points(&self, filled: &Filled, weights: &Weights) -> i64 {
+        let trips = self.trips.len().max(1);
+        let mut points = 0;
+        for (ware, masses) in self.wares.iter().zip(filled.masses.chunks_exact(trips)) {
+            let mut home = ware.home;
+            for mass in masses.iter().filter(|mass| **mass > 0) {
+                let taken = home.min(*mass);
+                home -= taken;
+                if taken < *mass {
+                    points += ware.points(mass - taken, weights);
+                }
+            }
+        }
+        points
+    }
+}
+
+impl Ware {
+    fn points(&self, mass: i64, weights: &Weights) -> i64 {
+        let packs = self.packs.iter().map(|&(size, price)| {
+            let count = mass.div_euclid(size) + i64::from(mass % size > 0);
+            (count * price, count * size)
+        });
+        let Some((price, bought)) = packs.min() else {
+            return LINE;
+        };
+        let left = mul_div(price, bought - mass, bought.max(1), Rounding::Nearest);
+        // What keeps goes back on the shelf at its value, but the money is gone this week.
+        let left_over = if self.lasting {
+            left * weights.cheaper / 60
+        } else {
+            left * weights.less_waste / 20
+        };
+        let line = if self.listed { 0 } else { LINE };
+        (price - left) * weights.cheaper / 20 + left_over + line
+    }
+}
