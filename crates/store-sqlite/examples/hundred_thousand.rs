@@ -142,6 +142,19 @@ async fn questions(store: &SqliteStore) -> Result<(), StoreError> {
     let bought = store.events_of(PRICES).await?;
     let to: Date = bought[bought.len() - 1].moment.at.date();
     let from = to.saturating_sub(jiff::Span::new().days(6));
+    let two_years = to.saturating_sub(jiff::Span::new().years(2));
+    for (what, kinds) in [
+        ("the lessons of two years", LESSONS),
+        ("the prices of two years", PRICES),
+    ] {
+        let (mut taken, mut found) = (Vec::new(), 0);
+        for _ in 0..RUNS {
+            let start = now();
+            found = store.events_of_since(kinds, two_years).await?.len();
+            taken.push(start.elapsed());
+        }
+        show(what, taken, &format!("{found} events"));
+    }
     let (mut week, mut recent, mut lot) = (Vec::new(), Vec::new(), Vec::new());
     let (mut found, mut about) = (0, 0);
     let open = store.open_lots().await?;

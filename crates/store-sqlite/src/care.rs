@@ -7,7 +7,7 @@ mod texts;
 
 use larderwright_ledger::Books;
 use larderwright_store::clock::Hybrid;
-use larderwright_store::rules::{counting, law_of_mass, oddities};
+use larderwright_store::rules::{counting, law_of_mass, oddities, stamped_twice};
 use larderwright_store::{Defect, Doing, Fault, Gravity, Kept, StoreError};
 use sqlx::{Row, SqliteConnection};
 
@@ -22,6 +22,7 @@ pub(crate) async fn check(store: &SqliteStore) -> Result<Vec<Defect>, StoreError
     let mut transaction = store.begin_read(DOING).await?;
     let (mut defects, kept) = look(&mut transaction).await?;
     let books = books(&kept);
+    defects.extend(stamped_twice(&kept));
     defects.extend(law_of_mass(&books));
     defects.extend(oddities(&books));
     Ok(defects)

@@ -65,6 +65,7 @@ macro_rules! contract_tests {
                 a_clock_far_ahead_is_replaced_and_kept_beside
                 a_replaced_clock_is_replaced_once
                 a_day_that_is_longer_or_shorter_loses_no_event
+                each_event_lies_in_one_week
                 a_device_stays_what_it_is
             }
             plans {
@@ -89,6 +90,7 @@ macro_rules! contract_tests {
             }
             care {
                 a_store_in_use_has_no_defects_but_the_kitchens
+                a_device_that_counts_anew_is_noticed
                 mending_a_sound_store_changes_nothing
             }
         }

@@ -12,7 +12,9 @@ use larderwright_records::event::kind_word;
 use crate::clock::Hybrid;
 use crate::error::StoreError;
 use crate::port::{Appended, Choice, Defect, Document, Kept, PlanHead, PlanRow, Put, Receipt, Store};
-use crate::rules::{arrived, check_kinds, check_plan, counting, known_plan, law_of_mass, meeting, oddities};
+use crate::rules::{
+    arrived, check_kinds, check_plan, counting, known_plan, law_of_mass, meeting, oddities, stamped_twice,
+};
 
 /// A store without a database.
 #[derive(Debug, Default)]
@@ -276,8 +278,10 @@ impl Store for MemoryStore {
     }
 
     async fn check(&self) -> Result<Vec<Defect>, StoreError> {
-        let books = self.memory().books();
-        let mut defects = law_of_mass(&books);
+        let memory = self.memory();
+        let books = memory.books();
+        let mut defects = stamped_twice(&memory.events);
+        defects.extend(law_of_mass(&books));
         defects.extend(oddities(&books));
         Ok(defects)
     }

@@ -1,10 +1,10 @@
 //! What every adapter has to refuse or report alike.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 use larderwright_ledger::{Books, Oddity, effective};
-use larderwright_model::{Account, BatchId, Event, EventId};
+use larderwright_model::{Account, BatchId, Clock, Event, EventId};
 use larderwright_quantity::Mass;
 use larderwright_records::event::{KINDS, event_to_json};
 use larderwright_records::written_hash;
@@ -168,6 +168,26 @@ pub fn oddities(books: &Books) -> Vec<Defect> {
         message: oddity.message(),
     });
     odd.collect()
+}
+
+/// Events that carry the same stamp of the same device and are not the same: a device that was put back to an earlier
+/// state and counts anew. Their order is that of their ids. What is presumed is stamped before all time and left out.
+#[must_use]
+pub fn stamped_twice(kept: &[Kept]) -> Vec<Defect> {
+    let mut stamps: BTreeMap<&Clock, BTreeSet<&EventId>> = BTreeMap::new();
+    for one in kept.iter().filter(|one| one.event.clock.wall_ms > 0) {
+        stamps.entry(&one.event.clock).or_default().insert(&one.event.id);
+    }
+    let twice = stamps.into_iter().filter(|(_, ids)| ids.len() > 1);
+    let defects = twice.map(|(clock, ids)| {
+        let ids: Vec<&str> = ids.into_iter().map(EventId::as_str).collect();
+        Defect {
+            gravity: Gravity::Notice,
+            subject: clock.device.to_string(),
+            message: format!("the device gave one stamp to several events: {}", ids.join(", ")),
+        }
+    });
+    defects.collect()
 }
 
 fn subject_of(oddity: &Oddity) -> String {

@@ -126,7 +126,7 @@ impl Household {
             attempt,
             is_shared: false,
         };
-        let said = killed(&orders, random);
+        let said = killed(&orders, &self.script, random);
         let under_way = self.hear(&said, attempt).await;
         tally.acknowledged += said.iter().filter(|told| matches!(told, Told::Done(..))).count() as u64;
         if !said.contains(&Told::Opened) {
@@ -284,15 +284,27 @@ impl Household {
     }
 }
 
-/// Lets a writer say so many things and live on for a little while.
-fn killed(orders: &Orders, random: &mut Random) -> Vec<Told> {
+/// Lets a writer say so many things and live on for a little while. Now and then it is a restore that is waited for: it is
+/// rare, takes long, and puts one file in the place of another.
+fn killed(orders: &Orders, script: &Script, random: &mut Random) -> Vec<Told> {
     let mut writer = Writer::start(orders, None);
     let mut said = Vec::new();
-    let longest = *random.pick(&[2, 20, 120]);
-    for _ in 0..random.below(longest) {
-        said.extend(writer.next());
+    let mut longest = *random.pick(&[200, 2_000, 20_000]);
+    let lines = *random.pick(&[2, 20, 120]);
+    if random.chance(25) {
+        longest = 80_000;
+        let is_restore = |told: &Told| match told {
+            Told::Doing(step) => matches!(script.write(*step), Write::Restore),
+            _ => false,
+        };
+        while said.len() < 400 && !said.last().is_some_and(is_restore) {
+            said.extend(writer.next());
+        }
+    } else {
+        for _ in 0..random.below(lines) {
+            said.extend(writer.next());
+        }
     }
-    let longest = *random.pick(&[200, 2_000, 20_000]);
     std::thread::sleep(Duration::from_micros(random.below(longest)));
     said.extend(writer.kill());
     said

@@ -2,7 +2,7 @@
 //! show, for only there can it be made wrong.
 
 use super::history::{START_MS, history};
-use super::sample::{MONDAY, plan, state_of};
+use super::sample::{MONDAY, NOW_MS, event, plan, state_of};
 use crate::port::{Gravity, Store};
 
 const LATER_MS: i64 = START_MS + 400 * 86_400_000;
@@ -35,6 +35,20 @@ pub async fn a_store_in_use_has_no_defects_but_the_kitchens<S: Store>(make: &imp
         "{defects:?}"
     );
     assert!(!defects.is_empty());
+}
+
+/// A phone that was put back to an earlier state gives out stamps again; nothing is lost, and it is said.
+pub async fn a_device_that_counts_anew_is_noticed<S: Store>(make: &impl AsyncFn() -> S) {
+    let store = make().await;
+    let events = [event("a", 5), event("b", 5), event("c", 6)];
+    store.append(&events, NOW_MS).await.expect("events are kept");
+    let defects = store.check().await.expect("the store can be checked");
+    let found: Vec<_> = defects
+        .iter()
+        .map(|defect| (defect.gravity, defect.subject.as_str(), defect.message.as_str()))
+        .collect();
+    let message = "the device gave one stamp to several events: a, b";
+    assert_eq!(found, [(Gravity::Notice, "phone", message)]);
 }
 
 /// And finds nothing to mend.

@@ -1,6 +1,7 @@
 //! Cases: clocks that are set back, lie ahead, or jump with the season.
 
-use jiff::civil::{DateTime, date};
+use jiff::Span;
+use jiff::civil::{Date, DateTime, date};
 use larderwright_model::{Clock, DeviceId, Event, Moment};
 
 use super::sample::{NOW_MS, event, ids};
@@ -138,6 +139,58 @@ pub async fn a_day_that_is_longer_or_shorter_loses_no_event<S: Store>(make: &imp
     let sunday = sunday.expect("events are read");
     assert_eq!(ids(&sunday), ["summer-half-past-two", "winter-half-past-two"]);
 }
+
+/// The weeks around both changes of the clocks and 29 February, asked for one by one: each event lies in the week that the
+/// wall said, and in no other.
+pub async fn each_event_lies_in_one_week<S: Store>(make: &impl AsyncFn() -> S) {
+    let store = make().await;
+    let mut events = Vec::new();
+    for (monday, offset_s) in WEEKS {
+        // Just after midnight on Monday and just before it on Sunday.
+        for (day, hour, minute) in [(0, 0, 0), (5, 2, 30), (6, 2, 30), (6, 23, 59)] {
+            let at = monday
+                .saturating_add(Span::new().days(day))
+                .at(hour, minute, 0, 0);
+            let moment = Moment {
+                at,
+                offset_s,
+                zone: "Europe/Berlin".into(),
+            };
+            let base = event(&format!("{at}"), 0);
+            let clock = Clock {
+                wall_ms: moment.instant_s() * 1000,
+                ..base.clock
+            };
+            events.push(Event {
+                clock,
+                moment,
+                ..base
+            });
+        }
+    }
+    store
+        .append(&events, 1_900_000_000_000)
+        .await
+        .expect("events are kept");
+    for ((monday, _), expected) in WEEKS.into_iter().zip(events.chunks(4)) {
+        let sunday = monday.saturating_add(Span::new().days(6));
+        let found = store
+            .events_between(monday, sunday)
+            .await
+            .expect("events are read");
+        assert_eq!(found, expected, "the week of {monday}");
+    }
+}
+
+/// Mondays of neighbouring weeks, with the offset from UTC that holds in Berlin for most of them.
+const WEEKS: [(Date, i32); 6] = [
+    (date(2026, 10, 19), 7_200),
+    (date(2026, 10, 26), 3_600),
+    (date(2027, 3, 22), 3_600),
+    (date(2027, 3, 29), 7_200),
+    (date(2028, 2, 21), 3_600),
+    (date(2028, 2, 28), 3_600),
+];
 
 /// A restart does not make it another one.
 pub async fn a_device_stays_what_it_is<S: Store>(make: &impl AsyncFn() -> S) {
