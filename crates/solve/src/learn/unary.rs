@@ -5,12 +5,14 @@
 //! - Overload: `p > l - e` is a conflict.
 //! - Edge-finding: if W with an item `i` outside needs more than from the soonest start of all to `l`, then `i`
 //!   ends last, and starts no sooner than `e(V) + p(V)` for every part V of W.
+//! - Not first: if `i` outside W ends too late at its soonest for all of W to follow by `l`, then something of W ends
+//!   before `i` starts: it starts no sooner than the least soonest end in W.
 //!
-//! Both are applied in either direction of time. Baptiste, Le Pape and Nuijten, "Constraint-based
+//! All are applied in either direction of time. Baptiste, Le Pape and Nuijten, "Constraint-based
 //! scheduling" (2001), by plain loops: sets are small, and the window of every deduction is at hand for its
 //! grounds, which are as loose as the excess of work permits.
 //!
-//! Cost: square of the number of items.
+//! Cost: square of the number of items, and its logarithm.
 
 use super::domain::Lit;
 use super::domain::Side;
@@ -24,8 +26,19 @@ pub(crate) struct Unary {
     /// Present items by soonest start, with their soonest start and latest end when the run began.
     open: Vec<Span>,
     ends: Vec<i32>,
+    /// Places in `open`, the latest soonest end first.
+    by_end: Vec<usize>,
+    /// Those that end by a time, with the work up to each.
+    late: Vec<(usize, i32)>,
     grounds: Vec<Lit>,
+    /// Calls that the last of the deductions is to let pass, and how many its last rest was.
+    resting: u32,
+    rest: u32,
+    found: bool,
 }
+
+/// The longest rest.
+const REST_MAX: u32 = 255;
 
 #[derive(Clone, Copy, Debug)]
 struct Span {
@@ -54,7 +67,12 @@ impl Unary {
             items,
             open: Vec::new(),
             ends: Vec::new(),
+            by_end: Vec::new(),
+            late: Vec::new(),
             grounds: Vec::new(),
+            resting: 0,
+            rest: 0,
+            found: false,
         }
     }
 
@@ -76,7 +94,84 @@ impl Unary {
         self.ends.sort_unstable();
         self.ends.dedup();
         state.work += (self.open.len() * self.ends.len()) as u64 / 2;
-        (0..self.ends.len()).try_for_each(|at| self.sweep(state, view, self.ends[at]))
+        (0..self.ends.len()).try_for_each(|at| self.sweep(state, view, self.ends[at]))?;
+        if self.resting > 0 {
+            return Ok(());
+        }
+        state.work += (self.open.len() * self.ends.len()) as u64 / 2;
+        self.by_end.clear();
+        self.by_end.extend(0..self.open.len());
+        let open = &self.open;
+        self.by_end
+            .sort_by_key(|at| std::cmp::Reverse(open[*at].start + open[*at].item.duration));
+        (0..self.ends.len()).try_for_each(|at| self.not_first(state, view, self.ends[at]))
+    }
+
+    /// Items that cannot go before all of those that end by a time.
+    fn not_first(&mut self, state: &mut State, view: View, end: i32) -> Result<(), Clash> {
+        let mut work = 0;
+        self.late.clear();
+        for &at in &self.by_end {
+            if self.open[at].end <= end {
+                work += self.open[at].item.duration;
+                self.late.push((at, work));
+            }
+        }
+        for at in 0..self.open.len() {
+            let span = self.open[at];
+            let spare = end - span.start - span.item.duration;
+            let own = if span.end <= end { span.item.duration } else { 0 };
+            if work - own <= spare {
+                continue;
+            }
+            let place = self.late.iter().position(|(other, _)| *other == at);
+            let without = |count: usize, sum: i32| match place {
+                Some(place) if place <= count => sum - own,
+                _ => sum,
+            };
+            // The work grows with the set, so the first set that is too much has the latest soonest ends.
+            let mut count = self.late.partition_point(|(_, sum)| *sum <= spare);
+            while without(count, self.late[count].1) <= spare {
+                count += 1;
+            }
+            self.waits_for_one(state, view, (at, count, end))?;
+        }
+        Ok(())
+    }
+
+    /// The item at a place starts after the soonest end of one of the first of `late`.
+    fn waits_for_one(
+        &mut self,
+        state: &mut State,
+        view: View,
+        (at, last, end): (usize, usize, i32),
+    ) -> Result<(), Clash> {
+        let span = self.open[at];
+        let first_end = self.open[self.late[last].0];
+        let reach = first_end.start + first_end.item.duration;
+        if reach <= view.start(state, &span.item) {
+            return Ok(());
+        }
+        self.found = true;
+        let set = || self.late[..=last].iter().filter(|(other, _)| *other != at);
+        let work: i32 = set().map(|(other, _)| self.open[*other].item.duration).sum();
+        let excess = span.start + span.item.duration + work - end - 1;
+        let early = excess / 2;
+        self.grounds.clear();
+        for (other, _) in self.late[..=last].iter().filter(|(other, _)| *other != at) {
+            let item = self.open[*other].item;
+            self.grounds.push(view.starts_from(&item, reach - item.duration));
+            self.grounds.push(view.ends_by(&item, end + excess - early));
+            self.grounds.extend(item.present);
+        }
+        self.grounds
+            .push(view.starts_from(&span.item, span.start - early));
+        self.grounds.extend(span.item.present);
+        debug_assert!(
+            self.grounds.iter().all(|lit| state.is_true(*lit)),
+            "grounds are true"
+        );
+        state.post(view.starts_from(&span.item, reach), &self.grounds)
     }
 
     /// Lets the set of items that end by a time grow from the one that starts last.
@@ -184,6 +279,18 @@ impl Rule for Unary {
 
     fn run(&mut self, state: &mut State) -> Result<(), Clash> {
         self.pass(state, View::Ahead)?;
-        self.pass(state, View::Back)
+        self.pass(state, View::Back)?;
+        if self.resting > 0 {
+            self.resting -= 1;
+        } else {
+            self.rest = if self.found {
+                0
+            } else {
+                (2 * self.rest + 1).min(REST_MAX)
+            };
+            self.resting = self.rest;
+        }
+        self.found = false;
+        Ok(())
     }
 }
