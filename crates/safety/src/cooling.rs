@@ -5,6 +5,7 @@
 //! is a band, because nobody knows the air in somebody's fridge. Left out: evaporation, movement in thin soups,
 //! doors that open. See docs/food-safety.md for models and limits.
 
+pub mod actions;
 mod balance;
 mod block;
 mod composition;
