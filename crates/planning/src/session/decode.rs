@@ -135,7 +135,9 @@ fn number(network: &Network, schedule: &Schedule, room: &Room, stations: &mut [V
             (amount > 0).then_some((placement.start, placement.end, ix, amount))
         })
         .collect();
-    users.sort_unstable();
+    // What has begun keeps what it holds, so it comes before what starts in the same minute.
+    let fresh = |ix: usize| !stations[ix].iter().any(|station| station.starts_with(room.word));
+    users.sort_unstable_by_key(|(start, end, ix, _)| (*start, fresh(*ix), *end, *ix));
     let mut free_from = vec![0i64; room.count as usize];
     let mut last_used: BTreeMap<&BatchId, usize> = BTreeMap::new();
     for (start, end, ix, amount) in users {
