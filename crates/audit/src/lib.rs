@@ -6,6 +6,7 @@
 mod book;
 mod carried;
 mod complete;
+mod cooling;
 mod eaters;
 mod keeping;
 mod mass;
@@ -45,6 +46,7 @@ pub fn judge(snapshot: &Snapshot, plan: &WeekPlan) -> Vec<Finding> {
     keeping::check(&book, &mut notes);
     carried::check(&book, &mut notes);
     run::check(&book, &mut notes);
+    cooling::check(&book, &mut notes);
     storage::check(&book, &mut notes);
     order::check(&book, &mut notes);
     service::check(&book, &mut notes);

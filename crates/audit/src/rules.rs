@@ -208,12 +208,25 @@ rules! {
     RUN_CORE = "run.core", Fatal, "the row of the hazard",
         "Raw animal food has a step that brings it to its core temperature.";
 
+    COOLING_HOT = "cooling.hot", Fatal, "into the cold in shallow boxes: advice of every profile",
+        "What was heated is brought down before its boxes go into the cold.";
+    COOLING_METHOD = "cooling.method", Fatal, "FDA Food Code 3-501.15(A), read in Wis. ATCP 75 3-501.15: stirring in ice water, thinner portions",
+        "What can be stirred may stand in ice water, what cannot is spread.";
+    COOLING_ACT = "cooling.act", Fatal, KITCHEN,
+        "Food on trays lies thin on trays that are held for it, and a pot in ice water has somebody who stirs.";
+    COOLING_SLOW = "cooling.slow", Advice, "physics, stricter than the guidance of homes; likely surface coefficients",
+        "The middle of a lot comes down to 21 °C in the time that food may stand out.";
+    COOLING_THAW = "cooling.thaw", Advice, "physics: Plank with the conductivity of thawed food",
+        "A frozen lot is pulled so early that it is thawed through by its day.";
+
     STORAGE_BOXES = "storage.boxes", Fatal, KITCHEN,
         "A lot lies in boxes that the household owns.";
     STORAGE_BOX_COUNT = "storage.box-count", Fatal, KITCHEN,
         "No more boxes of a kind are in use at once than there are.";
     STORAGE_FILL = "storage.fill", Fatal, "headspace of nine tenths: NCHFP headspace table, from memory of the expansion of water",
         "Boxes are filled to nine tenths at most.";
+    STORAGE_HEADSPACE = "storage.headspace", Fatal, "NCHFP, So Easy to Preserve, 5th edition 2006, headspace table: half an inch below wide tops",
+        "A box that freezes keeps its headspace.";
     STORAGE_DEPTH = "storage.depth", Fatal, "depth of the guidance profile",
         "Food set to cool in a shallow layer is no deeper than the profile's limit.";
     STORAGE_DEPTH_TRUE = "storage.depth-true", Fatal, SUMS,

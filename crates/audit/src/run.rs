@@ -11,11 +11,20 @@ mod precedence;
 mod station;
 mod steps;
 
-use larderwright_model::Run;
+use larderwright_model::{Act, Kitchen, Run};
 
 use crate::book::{Book, clock};
 use crate::notes::Notes;
 use crate::rules;
+
+/// The area of the trays that an act holds.
+pub(crate) fn tray_cm2(kitchen: &Kitchen, act: &Act) -> i64 {
+    let trays = station::trays(kitchen);
+    station::held(act, station::Kind::Tray)
+        .filter_map(|index| trays.get(index - 1))
+        .map(|tray| tray.area_cm2)
+        .sum()
+}
 
 pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
     for run in &book.plan.runs {

@@ -16,6 +16,8 @@ use crate::rules::{self, Rule};
 
 /// Boxes are filled to nine tenths: food swells when it freezes and lids must close.
 const FILL_PERCENT: i64 = 90;
+/// Half an inch.
+const HEADSPACE: Length = Length::from_um(12_700);
 /// Depths are stated in whole millimetres.
 const DEPTH_SLACK: Length = Length::from_um(1000);
 
@@ -100,6 +102,19 @@ fn fill(book: &Book<'_>, lot: &Lot, component: &Component, notes: &mut Notes) {
             room.ml(Rounding::Down)
         );
     }
+    if lot.fate == Fate::Freezer && food > with_headspace(book, lot) {
+        notes
+            .say(
+                &rules::STORAGE_HEADSPACE,
+                &lot.id,
+                "food that freezes has no room to grow",
+            )
+            .evidence = format!(
+            "{} ml in boxes that hold {} ml with their headspace",
+            food.ml(Rounding::Up),
+            with_headspace(book, lot).ml(Rounding::Down)
+        );
+    }
     let least = least_depth(book, lot, food);
     if lot.depth + DEPTH_SLACK < least {
         notes
@@ -114,6 +129,17 @@ fn fill(book: &Book<'_>, lot: &Lot, component: &Component, notes: &mut Notes) {
             least.mm(Rounding::Up)
         );
     }
+}
+
+/// What a lot's boxes hold below half an inch of room.
+fn with_headspace(book: &Book<'_>, lot: &Lot) -> Volume {
+    let below = |kind: &BoxKind| {
+        let deep = kind.depth.um().saturating_sub(HEADSPACE.um()).max(0);
+        mul_div(kind.volume.ul(), deep, kind.depth.um().max(1), Rounding::Up)
+    };
+    kinds(book, lot)
+        .map(|(kind, count)| Volume::from_ul(below(kind)).times(count))
+        .sum()
 }
 
 /// How deep the food lies when all boxes are filled to one depth.
@@ -132,7 +158,8 @@ fn least_depth(book: &Book<'_>, lot: &Lot, food: Volume) -> Length {
 
 fn depth_limit(book: &Book<'_>, lot: &Lot, notes: &mut Notes) {
     let limits = limits(book.snapshot.household.profile);
-    if lot.cooling == CoolingMethod::Shallow && lot.depth > limits.depth_max {
+    let still = matches!(lot.cooling, CoolingMethod::Shallow | CoolingMethod::Trays);
+    if still && lot.depth > limits.depth_max {
         notes
             .say(
                 &rules::STORAGE_DEPTH,

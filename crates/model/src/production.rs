@@ -60,8 +60,10 @@ pub enum Place {
 pub enum CoolingMethod {
     /// Never hot.
     None,
-    /// Spread shallow, uncovered, then into the fridge.
+    /// In open boxes, shallow and apart, until it stops steaming; then into the cold.
     Shallow,
+    /// Spread thin on trays for twenty minutes, then into boxes and the cold.
+    Trays,
     /// Under cold running water or in iced water: eggs, blanched vegetables.
     ColdWater,
     /// Pot or box set in ice water and stirred.

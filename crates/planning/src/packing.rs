@@ -1,22 +1,26 @@
 //! The packing stage: lots, their boxes, depth and cooling method.
 //!
-//! Depth and box rules come from the guidance profile; boxes in use are not available. The times of
-//! lots are provisional here: the keeping stage sets them from the session's run.
+//! Depth and box rules come from the guidance profile; boxes in use are not available. Each batch is first given the
+//! fewest boxes that guidance allows, then physics has its say ([`down`]): the simplest action by which its middle is
+//! cool in time, in more and shallower boxes where there are any to spare, and frozen lots that thaw by their day.
+//! The times of lots are provisional here: the keeping stage sets them from the session's run.
 
 mod boxes;
+mod down;
 
 use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
-    Answer, Batch, Component, Conflict, CoolingMethod, Demand, Equipment, Family, Fate, Freezing, Keep, Lot,
-    LotId, Place, Report, SittingId, Snapshot, Stage, Supply,
+    Answer, Batch, Component, Conflict, CoolingMethod, Demand, Equipment, Family, Fate, Freezing, Keep,
+    Kitchen, Lot, LotId, Place, Report, SittingId, Snapshot, Stage, Supply,
 };
-use larderwright_quantity::{Mass, Rounding};
+use larderwright_quantity::{Length, Mass, Rounding, mul_div};
 use larderwright_safety::limits;
 
 use crate::{allocation, facts, menu};
-use boxes::Shelf;
+pub(crate) use boxes::fill;
+use boxes::{Shelf, Stay};
 
 /// Less than this is not worth a box of its own.
 const SPARE_WORTH_FREEZING: Mass = Mass::from_g(250);
@@ -47,13 +51,17 @@ pub fn pack(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<P
     let portions = portions(snapshot, demand, batches)?;
     let mut shelf = Shelf::new(snapshot);
     let mut lots = Vec::new();
+    let mut stays = Vec::new();
     let mut number: BTreeMap<usize, usize> = BTreeMap::new();
     for portion in portions {
         let n = number.entry(portion.batch).and_modify(|n| *n += 1).or_insert(1);
-        lots.push(lot(snapshot, &batches[portion.batch], portion, *n, &mut shelf)?);
+        let (lot, stay) = lot(snapshot, &batches[portion.batch], portion, *n, &mut shelf)?;
+        lots.push(lot);
+        stays.push(stay);
     }
     shelf.check_room()?;
-    let report = report(snapshot, batches, &lots);
+    let (done, not_done) = down::bring_down(snapshot, batches, (&mut lots, &mut stays), &mut shelf);
+    let report = report(snapshot, batches, &lots, (done, not_done));
     Ok(PackingResult { lots, report })
 }
 
@@ -133,7 +141,7 @@ fn lot(
     portion: Portion,
     number: usize,
     shelf: &mut Shelf<'_>,
-) -> Result<Lot, Conflict> {
+) -> Result<(Lot, Stay), Conflict> {
     let component = &snapshot.components[&batch.component];
     let session = snapshot
         .session(&batch.session)
@@ -143,7 +151,7 @@ fn lot(
     let last = last_day(snapshot, &portion, session.to.date());
     let depth_max = hot.then(|| limits(snapshot.household.profile).depth_max);
     let volume = component.bulk.value.volume_of(portion.mass, Rounding::Up);
-    let stay = boxes::Stay {
+    let stay = Stay {
         fate: portion.fate,
         from: session.to.date(),
         pull: portion.pull,
@@ -155,7 +163,7 @@ fn lot(
     } else {
         Place::Fridge
     };
-    Ok(Lot {
+    let lot = Lot {
         id: LotId::new(&format!("{}/{number}", batch.id)),
         origin: batch.id.clone(),
         mass: portion.mass,
@@ -174,7 +182,8 @@ fn lot(
             source: String::new(),
         },
         sittings: portion.sittings,
-    })
+    };
+    Ok((lot, stay))
 }
 
 fn last_day(snapshot: &Snapshot, portion: &Portion, made: Date) -> Date {
@@ -192,7 +201,18 @@ fn last_day(snapshot: &Snapshot, portion: &Portion, made: Date) -> Date {
     }
 }
 
-/// How a component is brought down to fridge temperature.
+/// How many trays a mass of a component covers in a layer; `None` when there are not so many.
+pub(crate) fn trays_for(kitchen: &Kitchen, component: &Component, mass: Mass, layer: Length) -> Option<i64> {
+    let smallest = kitchen.trays.iter().filter(|tray| tray.count > 0);
+    let area_cm2 = smallest.map(|tray| tray.area_cm2).min()?;
+    let volume = component.bulk.value.volume_of(mass, Rounding::Up);
+    // A square centimetre under a micrometre of food is a tenth of a microlitre.
+    let each = mul_div(area_cm2, layer.um(), 10, Rounding::Down).max(1);
+    let trays = mul_div(volume.ul(), 1, each, Rounding::Up).max(1);
+    (trays <= i64::from(kitchen.tray_count())).then_some(trays)
+}
+
+/// How a component is brought down to fridge temperature, before its boxes are known.
 #[must_use]
 pub fn cooling(snapshot: &Snapshot, component: &Component) -> CoolingMethod {
     let heat = [
@@ -214,7 +234,12 @@ pub fn cooling(snapshot: &Snapshot, component: &Component) -> CoolingMethod {
     }
 }
 
-fn report(snapshot: &Snapshot, batches: &[Batch], lots: &[Lot]) -> Report {
+fn report(
+    snapshot: &Snapshot,
+    batches: &[Batch],
+    lots: &[Lot],
+    (down, not_down): (Vec<String>, Vec<String>),
+) -> Report {
     let frozen = lots.iter().filter(|lot| lot.fate == Fate::Freezer).count();
     let boxes: u32 = lots
         .iter()
@@ -225,23 +250,24 @@ fn report(snapshot: &Snapshot, batches: &[Batch], lots: &[Lot]) -> Report {
         .iter()
         .map(|batch| batch.yields[1] - batch.demand)
         .sum::<Mass>();
+    let counted = vec![
+        format!(
+            "{boxes} boxes for {} lots, {frozen} of them for the freezer",
+            lots.len()
+        ),
+        format!(
+            "hot food lies at most {} mm deep",
+            limits(snapshot.household.profile).depth_max.mm(Rounding::Down)
+        ),
+        format!(
+            "{} g are made beyond the plates and stay in the boxes",
+            spare.g(Rounding::Nearest)
+        ),
+    ];
     Report {
         stage: Stage::Packing,
         answer: Answer::Found,
-        chosen: vec![
-            format!(
-                "{boxes} boxes for {} lots, {frozen} of them for the freezer",
-                lots.len()
-            ),
-            format!(
-                "hot food lies at most {} mm deep",
-                limits(snapshot.household.profile).depth_max.mm(Rounding::Down)
-            ),
-            format!(
-                "{} g are made beyond the plates and stay in the boxes",
-                spare.g(Rounding::Nearest)
-            ),
-        ],
-        rejected: Vec::new(),
+        chosen: [counted, down].concat(),
+        rejected: not_down,
     }
 }

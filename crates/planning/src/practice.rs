@@ -44,6 +44,8 @@ pub const PREFLIGHT: Practice = row(480, 0, 0);
 pub const CLEAR_DOWN: Practice = row(900, 0, 0);
 /// Hot food spread shallow until it stops steaming.
 pub const COOL_SHALLOW: Practice = row(1500, 0, 0);
+/// Hot food spread thin on trays.
+pub const COOL_TRAYS: Practice = row(1200, 0, 0);
 /// Eggs or blanched vegetables in cold water.
 pub const COOL_WATER: Practice = row(600, 0, 0);
 /// Boxing, wiping, labelling and putting away.

@@ -60,7 +60,8 @@ words! {
     }
     Contact "strictness" { "plate" => Plate, "traces" => Traces, "severe" => Severe }
     CoolingMethod "cooling method" {
-        "none" => None, "shallow" => Shallow, "cold-water" => ColdWater, "ice-bath" => IceBath,
+        "none" => None, "shallow" => Shallow, "trays" => Trays, "cold-water" => ColdWater,
+        "ice-bath" => IceBath,
     }
     Department "department" {
         "produce" => Produce, "bakery" => Bakery, "meat" => Meat, "fish" => Fish, "dairy" => Dairy,

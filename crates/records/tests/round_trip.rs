@@ -110,6 +110,7 @@ fn lot() -> impl Strategy<Value = Lot> {
     let cooling = select(vec![
         CoolingMethod::None,
         CoolingMethod::Shallow,
+        CoolingMethod::Trays,
         CoolingMethod::ColdWater,
         CoolingMethod::IceBath,
     ]);

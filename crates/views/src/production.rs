@@ -174,6 +174,7 @@ pub(crate) fn cooling_words(cooling: CoolingMethod) -> &'static str {
     match cooling {
         CoolingMethod::None => "not hot",
         CoolingMethod::Shallow => "shallow, lid off",
+        CoolingMethod::Trays => "on trays, then boxes",
         CoolingMethod::ColdWater => "cold water",
         CoolingMethod::IceBath => "ice bath, stir",
     }

@@ -90,8 +90,8 @@ fn everything_is_bread(snapshot: &mut Snapshot, plan: &mut larderwright_model::W
         component.keep = "bread".into();
     }
     // Bread from the freezer keeps two days after the pull: still past the lunch, sooner than the pulse's limit.
-    plan.lots[1].keep.use_by = at("2026-12-04T18:00");
-    plan.lots[1].keep.best_by = at("2026-12-04T18:00");
+    plan.lots[1].keep.use_by = at("2026-12-03T18:00");
+    plan.lots[1].keep.best_by = at("2026-12-03T18:00");
 }
 
 #[test]

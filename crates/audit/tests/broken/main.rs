@@ -2,6 +2,7 @@
 
 mod carried;
 mod complete;
+mod cooling;
 mod eaters;
 mod good;
 mod keeping;
@@ -70,6 +71,7 @@ fn every_rule_of_the_table_is_shown_to_speak() {
     let shown: BTreeSet<&str> = [
         carried::shown(),
         complete::shown(),
+        cooling::shown(),
         eaters::shown(),
         keeping::shown(),
         mass::shown(),

@@ -15,8 +15,11 @@ crate::breaks! {
     a_box_filled_to_the_brim_is_found: STORAGE_FILL, |_snapshot, plan| {
         // One box instead of two holds the carrots, deeper.
         plan.lots[2].boxes[0].1 = 1;
-        plan.lots[2].cooling = larderwright_model::CoolingMethod::IceBath;
+        plan.lots[2].cooling = larderwright_model::CoolingMethod::ColdWater;
         plan.lots[2].depth = Length::from_mm(60);
+    }
+    a_frozen_box_without_headspace_is_found: STORAGE_HEADSPACE, |snapshot, _plan| {
+        snapshot.household.kitchen.boxes[1].depth = Length::from_mm(45);
     }
     a_layer_too_deep_to_cool_is_found: STORAGE_DEPTH, |_snapshot, plan| {
         plan.lots[2].depth = Length::from_mm(51);

@@ -190,7 +190,8 @@ fn lots() -> Vec<Lot> {
     let mut fridge_lot = lot("chickpeas/1", 600, ("litre", 2), 27, "2026-11-29T10:45");
     fridge_lot.sittings.truncate(1);
     let mut frozen = lot("chickpeas/2", 510, ("litre", 1), 45, "2026-11-29T10:45");
-    let pull = at("2026-12-02T18:00");
+    // Thick as it is, it takes more than a day to thaw.
+    let pull = at("2026-12-01T18:00");
     frozen.place = Place::Freezer;
     frozen.fate = Fate::Freezer;
     frozen.pull = Some(pull);

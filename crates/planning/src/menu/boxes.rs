@@ -2,7 +2,7 @@
 
 use larderwright_quantity::{Length, Rounding, mul_div};
 
-use larderwright_model::Snapshot;
+use larderwright_model::{Fate, Snapshot};
 
 /// Days before the week that are looked at.
 const BEFORE: i64 = 7;
@@ -11,8 +11,9 @@ const DAYS: usize = 16;
 
 /// Boxes of one kind.
 struct Kind {
-    hot: i64,
-    cold: i64,
+    /// What goes in, hot or not, for the fridge and for the freezer.
+    fridge: [i64; 2],
+    freezer: [i64; 2],
     volume: i64,
     freezes: bool,
     count: i64,
@@ -42,16 +43,19 @@ pub(super) struct Taken {
 impl Cupboard {
     pub(super) fn new(snapshot: &Snapshot, depth_max: Length, room_permille: i64) -> Self {
         let kind = |kind: &larderwright_model::BoxKind| {
-            let cold = mul_div(kind.volume.ul(), 850, 1000, Rounding::Down);
             let by_depth = mul_div(
                 kind.volume.ul(),
                 depth_max.um(),
                 kind.depth.um().max(1),
                 Rounding::Down,
             );
+            let room = |fate| {
+                let cold = crate::packing::fill(kind, fate).ul();
+                [cold.max(1), cold.min(by_depth).max(1)]
+            };
             Kind {
-                hot: cold.min(by_depth).max(1),
-                cold: cold.max(1),
+                fridge: room(Fate::Fridge),
+                freezer: room(Fate::Freezer),
                 volume: kind.volume.ul(),
                 freezes: kind.freezes,
                 count: mul_div(i64::from(kind.count), room_permille, 1000, Rounding::Down),
@@ -75,7 +79,10 @@ impl Cupboard {
             let most = taken.used[ix][first..=last].iter().max().copied().unwrap_or(0);
             (self.kinds[ix].count - most).max(0)
         };
-        let usable = |kind: &Kind| if parcel.hot { kind.hot } else { kind.cold };
+        let usable = |kind: &Kind| {
+            let rooms = if parcel.frozen { kind.freezer } else { kind.fridge };
+            rooms[usize::from(parcel.hot)]
+        };
         let fitting = || {
             self.kinds
                 .iter()

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{BoxId, BoxKind, Conflict, Fate, Snapshot, Stage};
 use larderwright_quantity::{Length, Rounding, Volume, mul_div};
+use larderwright_safety::headspace::{self, Pack};
 
 /// Boxes are filled to 85 % (common practice; water grows by 9 % when it freezes).
 const FILL_PERMILLE: i64 = 850;
@@ -19,12 +20,14 @@ pub(super) struct Stay {
 }
 
 /// A lot's boxes.
+#[derive(Clone)]
 pub(super) struct Packed {
     pub boxes: Vec<(BoxId, u32)>,
     pub depth: Length,
 }
 
 /// The household's boxes over the days of the plan.
+#[derive(Clone)]
 pub(super) struct Shelf<'a> {
     snapshot: &'a Snapshot,
     used: BTreeMap<(usize, Date), u32>,
@@ -54,7 +57,7 @@ impl<'a> Shelf<'a> {
         let fitting: Vec<usize> = (0..kinds.len())
             .filter(|ix| stay.fate != Fate::Freezer || kinds[*ix].freezes)
             .collect();
-        let usable = |ix: usize| usable(&kinds[ix], depth_max);
+        let usable = |ix: usize| usable(&kinds[ix], depth_max, stay.fate);
         let single = fitting
             .iter()
             .map(|&ix| (volume.div_ceil_by(usable(ix)).max(1), ix))
@@ -107,6 +110,59 @@ impl<'a> Shelf<'a> {
         (!left.is_positive()).then_some(choice)
     }
 
+    /// Takes other boxes for a lot, or keeps them otherwise: shallower, or pulled on another day. At most `most` of
+    /// them; `None`, with nothing changed, when there are too few or no room.
+    pub(super) fn retake(
+        &mut self,
+        (boxes, held): (&[(BoxId, u32)], Stay),
+        (volume, depth_max): (Volume, Length),
+        stay: Stay,
+        most: u32,
+    ) -> Option<Packed> {
+        let mut tried = self.clone();
+        tried.release(boxes, held);
+        let packed = tried.take(volume, Some(depth_max), stay, "").ok()?;
+        let count: u32 = packed.boxes.iter().map(|(_, count)| count).sum();
+        // Depths round up to a micrometre.
+        let deep = packed.depth.um() > depth_max.um() + 2;
+        let fits = count <= most && !deep && tried.check_room().is_ok();
+        fits.then(|| {
+            *self = tried;
+            packed
+        })
+    }
+
+    /// Keeps the same boxes for another stay; `false`, with nothing changed, when there is no room.
+    pub(super) fn move_stay(&mut self, boxes: &[(BoxId, u32)], held: Stay, stay: Stay) -> bool {
+        let mut tried = self.clone();
+        tried.release(boxes, held);
+        tried.occupy(&tried.by_kind(boxes), stay);
+        let fits = tried.check_room().is_ok();
+        if fits {
+            *self = tried;
+        }
+        fits
+    }
+
+    fn by_kind(&self, boxes: &[(BoxId, u32)]) -> Vec<(usize, u32)> {
+        let kinds = &self.snapshot.household.kitchen.boxes;
+        let of = |id: &BoxId| kinds.iter().position(|kind| kind.id == *id);
+        boxes
+            .iter()
+            .filter_map(|(id, count)| Some((of(id)?, *count)))
+            .collect()
+    }
+
+    fn release(&mut self, boxes: &[(BoxId, u32)], stay: Stay) {
+        let choice = self.by_kind(boxes);
+        self.each_day(
+            &choice,
+            stay,
+            |used, count| *used -= count,
+            |room, brim| *room -= brim,
+        );
+    }
+
     fn free(&self, kind: usize, stay: Stay) -> u32 {
         let owned = self.snapshot.household.kitchen.boxes[kind].count;
         let used = days(stay)
@@ -118,10 +174,25 @@ impl<'a> Shelf<'a> {
     }
 
     fn occupy(&mut self, choice: &[(usize, u32)], stay: Stay) {
+        self.each_day(
+            choice,
+            stay,
+            |used, count| *used += count,
+            |room, brim| *room += brim,
+        );
+    }
+
+    fn each_day(
+        &mut self,
+        choice: &[(usize, u32)],
+        stay: Stay,
+        count_in: impl Fn(&mut u32, u32),
+        room_in: impl Fn(&mut i64, i64),
+    ) {
         let pulled = stay.pull.map(DateTime::date);
         for day in days(stay) {
             for &(ix, count) in choice {
-                *self.used.entry((ix, day)).or_insert(0) += count;
+                count_in(self.used.entry((ix, day)).or_insert(0), count);
                 let brim = self.snapshot.household.kitchen.boxes[ix].volume.ul() * i64::from(count);
                 let frozen = stay.fate == Fate::Freezer && pulled.is_none_or(|pull| day < pull);
                 let room = if frozen {
@@ -129,7 +200,7 @@ impl<'a> Shelf<'a> {
                 } else {
                     &mut self.fridge
                 };
-                *room.entry(day).or_insert(0) += brim;
+                room_in(room.entry(day).or_insert(0), brim);
             }
         }
     }
@@ -155,13 +226,24 @@ fn days(stay: Stay) -> impl Iterator<Item = Date> {
     (0..=count).map(move |n| stay.from.saturating_add(jiff::Span::new().days(n)))
 }
 
-/// What may go into one box: 85 % of its volume, and no deeper than allowed.
-fn usable(kind: &BoxKind, depth_max: Option<Length>) -> Volume {
-    let by_fill = mul_div(kind.volume.ul(), FILL_PERMILLE, 1000, Rounding::Down);
+/// What may go into one box: 85 % of its volume, its headspace free when it freezes, and no deeper than allowed.
+fn usable(kind: &BoxKind, depth_max: Option<Length>, fate: Fate) -> Volume {
+    let by_fill = fill(kind, fate).ul();
     let by_depth = depth_max.map_or(by_fill, |max| {
         mul_div(kind.volume.ul(), max.um(), kind.depth.um().max(1), Rounding::Down)
     });
     Volume::from_ul(by_fill.min(by_depth).max(1))
+}
+
+/// How much goes into a box of a kind for a fate, whatever its depth: 85 %, and less where food freezes, because it
+/// grows.
+pub(crate) fn fill(kind: &BoxKind, fate: Fate) -> Volume {
+    let closed = Volume::from_ul(mul_div(kind.volume.ul(), FILL_PERMILLE, 1000, Rounding::Down));
+    if fate == Fate::Freezer {
+        closed.min(headspace::usable(Pack::Liquid, kind.volume, kind.depth))
+    } else {
+        closed
+    }
 }
 
 /// How deep the food lies when it is shared out in proportion to what each box may hold.

@@ -3,6 +3,7 @@
 //! Time is whole minutes from the start of the window. A task's mode says whose hands, which size of
 //! pot and which board; likes are told apart only when the schedule is read back.
 
+mod cooling;
 mod equipment;
 mod joint;
 mod task;
@@ -10,20 +11,17 @@ mod task;
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Batch, BatchId, Conflict, CoolingMethod, Equipment, Hygiene, LoadPlan, Lot, Place, Session, Skill,
-    Snapshot, Step, StepId,
+    Batch, BatchId, Conflict, Equipment, Hygiene, LoadPlan, Lot, Session, Skill, Snapshot, Step, StepId,
 };
 use larderwright_quantity::{Rounding, Seconds, Temperature};
-use larderwright_safety::keeping;
 use larderwright_solve::project::{
     Hold, Lag, Lengths, Mode, Offset, Project, ProjectBuilder, ProjectError, TaskIx,
 };
 
 use super::rooms::{self, Rooms};
 use super::{oven, text};
-use crate::keeping::class_of;
-use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, COOL_WATER, PACK_OUT, PREFLIGHT};
-use crate::{facts, packing};
+use crate::facts;
+use crate::practice::{CLEAR_DOWN, PREFLIGHT};
 pub(super) use task::{Kind, TaskInfo, certain};
 
 /// Runs may spill over the window by this much, so that a run that does not fit can be told by how much.
@@ -489,53 +487,6 @@ impl<'a> Builder<'a> {
             }
         }
         Ok(())
-    }
-
-    /// Cooling and boxing of a batch; returns the boxing task.
-    fn add_pack_out(&mut self, batch: &Batch, lots: &[Lot]) -> Result<usize, ProjectError> {
-        let component = &self.snapshot.components[&batch.component];
-        let own: Vec<&Lot> = lots.iter().filter(|lot| lot.origin == batch.id).collect();
-        let boxes: u32 = own
-            .iter()
-            .flat_map(|lot| &lot.boxes)
-            .map(|(_, count)| count)
-            .sum();
-        let places: Vec<Place> = own.iter().map(|lot| lot.place).collect();
-        let method = packing::cooling(self.snapshot, component);
-        let minutes = PACK_OUT.minutes(i64::from(boxes));
-        let (title, words) = text::pack_out(&component.name, &places);
-        let pack = self.add_fixed(Kind::PackOut, (&title, &words), minutes, true)?;
-        self.tasks[pack].batch = Some(batch.id.clone());
-        let sinks = self.sinks(batch);
-        let profile = self.snapshot.household.profile;
-        let within = keeping::rule(profile, class_of(component))
-            .chill_within
-            .mins(Rounding::Down);
-        for sink in &sinks {
-            self.lag(*sink, pack, 0, Some((within - minutes).max(0)))?;
-            self.inner.hold(Hold {
-                from: self.ixs[*sink],
-                to: self.ixs[pack],
-                weight: 1,
-            })?;
-        }
-        if method != CoolingMethod::None {
-            let length = if method == CoolingMethod::ColdWater {
-                COOL_WATER
-            } else {
-                COOL_SHALLOW
-            }
-            .minutes(0);
-            let length = length.min((within - minutes).max(1));
-            let (title, words) = text::cool(method, &component.name);
-            let cool = self.add_fixed(Kind::Cool, (&title, &words), length, false)?;
-            self.tasks[cool].batch = Some(batch.id.clone());
-            for sink in &sinks {
-                self.lag(*sink, cool, 0, None)?;
-            }
-            self.lag(cool, pack, 0, None)?;
-        }
-        Ok(pack)
     }
 
     /// The tasks after which nothing else of the batch is cooked.

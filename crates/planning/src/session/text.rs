@@ -23,12 +23,25 @@ pub(super) fn cool(method: CoolingMethod, name: &str) -> (String, String) {
         CoolingMethod::Shallow => {
             "Spread it shallow in its open boxes, apart from each other, until it stops steaming. Lids stay off."
         }
+        CoolingMethod::Trays => {
+            "Spread it thin on trays, no thicker than a finger, for 20 minutes. Then into its boxes, lids ajar."
+        }
         CoolingMethod::ColdWater => {
             "Put it in plenty of cold water. Change the water once it feels warm. Drain."
         }
         CoolingMethod::IceBath => "Stand the pot in ice water and stir until it is barely warm.",
     };
     (title, text.to_string())
+}
+
+/// How much ice a bath takes, as a sentence; cold water does the first part.
+pub(super) fn ice(grams: i64) -> String {
+    let tenths = (grams + 99) / 100;
+    format!(
+        "Cold water first, changed once; then about {}.{} kg of ice.",
+        tenths / 10,
+        tenths % 10
+    )
 }
 
 /// How to box a component.

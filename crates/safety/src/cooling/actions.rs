@@ -4,6 +4,7 @@
 //! The clock starts at 57.2 °C (135 °F), where every published curve starts; steaming off before that is not counted.
 //! Likely surface coefficients; times round up, depths down.
 
+use larderwright_model::Profile;
 use larderwright_quantity::{Density, Length, Mass, Rounding, Seconds, Temperature};
 
 use super::composition::{Composition, Properties};
@@ -11,7 +12,9 @@ use super::places::{Container, Place, surface};
 use super::stirred::{Pot, round_pot};
 use super::volumes::{Face, Layer, Phase};
 use super::{ICE_WATER, POT_WIDTH, WARM};
+use crate::chilling::demanded;
 use crate::keeping::KeepClass;
+use crate::limits::limits;
 use crate::source::Flag;
 
 /// 135 °F: where published curves start.
@@ -87,6 +90,17 @@ static FLESH: WaterRow = row(
 );
 static LIQUID: WaterRow = row(900, "from memory: soups and sauces 850-930", Flag::Memory);
 static OTHER: WaterRow = row(750, "common practice, no source", Flag::Practice);
+
+/// The time in which the middle of hot food should come down to 21.1 °C (70 °F): the first stage of a curve that the
+/// profile demands, else the time that it gives perishable food out of the fridge.
+///
+/// For homes this is stricter than their guidance, which asks for depth and an early fridge alone: it advises, and
+/// makes nothing impossible.
+#[must_use]
+pub fn within(profile: Profile) -> Seconds {
+    let stage = demanded(profile).and_then(|curve| curve.stages.first());
+    stage.map_or(limits(profile).out_of_fridge_max, |stage| stage.within)
+}
 
 /// The water in cooked food of a class.
 #[must_use]

@@ -1,0 +1,196 @@
+//! Cooling: what was hot is brought down by a way that suits it, with what the way needs, in boxes from which its
+//! middle gets cool; and frozen lots are thawed through by their day.
+//!
+//! Guidance is judged under storage and keeping. Here stand the ways themselves, which are facts of the kitchen, and
+//! physics, which only advises.
+
+use larderwright_model::{Act, ActKind, Batch, Component, CoolingMethod, Equipment, Fate, Lot, Way};
+use larderwright_quantity::{Length, Rounding, Seconds, mul_div};
+use larderwright_safety::KeepClass;
+use larderwright_safety::cooling::actions::{Action, Cold, Hot, stirs, within};
+use larderwright_safety::limits;
+
+use crate::book::{Book, between, clock, span};
+use crate::notes::Notes;
+use crate::rules;
+use crate::run::tray_cm2;
+
+/// How long food lies on trays at the least.
+const ON_TRAYS: Seconds = Seconds::from_mins(20);
+/// How thick it lies there at most: 15 mm and a millimetre of slack.
+const ON_TRAYS_THICK: Length = Length::from_mm(16);
+/// Physics advises only where it is clearly late.
+const SLACK: Seconds = Seconds::from_mins(5);
+
+pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
+    for lot in &book.plan.lots {
+        let batch = book.batch(&lot.origin);
+        let (Some(batch), Some(component)) = (batch, book.lot_component(lot)) else {
+            continue;
+        };
+        let Some(class) = KeepClass::parse(component.keep.as_str()) else {
+            continue;
+        };
+        let heated = book.way(batch).is_some_and(heated);
+        if heated && lot.cooling == CoolingMethod::None && lot.fate != Fate::Cupboard {
+            notes.say(
+                &rules::COOLING_HOT,
+                &lot.id,
+                "the lot was heated and goes into the cold as it is",
+            );
+        }
+        suits(lot, class, notes);
+        let hot = Hot::of(class, component.bulk.value);
+        slow(book, lot, &hot, notes);
+        thick(book, lot, &hot, notes);
+    }
+    for batch in &book.plan.batches {
+        let Some(component) = book.component(batch) else {
+            continue;
+        };
+        let of_batch = |lot: &&Lot| lot.origin == batch.id;
+        let ways = book.plan.lots.iter().filter(of_batch).map(|lot| lot.cooling);
+        let mut ways: Vec<CoolingMethod> = ways.collect();
+        ways.dedup();
+        for way in ways {
+            done(book, (batch, component), way, notes);
+        }
+    }
+}
+
+/// Whether a way heats what it makes.
+fn heated(way: &Way) -> bool {
+    let hot = |equipment: &Equipment| match equipment {
+        Equipment::Burner | Equipment::Rack | Equipment::Microwave | Equipment::PressureCooker => true,
+        Equipment::Oven | Equipment::Pot | Equipment::Tray | Equipment::Board | Equipment::Blender => false,
+    };
+    way.steps
+        .iter()
+        .any(|step| step.boil.is_some() || step.uses.iter().any(hot))
+}
+
+fn suits(lot: &Lot, class: KeepClass, notes: &mut Notes) {
+    let wrong = match lot.cooling {
+        CoolingMethod::Trays => stirs(class),
+        CoolingMethod::IceBath => !stirs(class),
+        CoolingMethod::None | CoolingMethod::Shallow | CoolingMethod::ColdWater => false,
+    };
+    if wrong {
+        notes
+            .say(
+                &rules::COOLING_METHOD,
+                &lot.id,
+                "the way of cooling does not suit the food",
+            )
+            .evidence = format!("{}: {:?}", class.word(), lot.cooling).to_lowercase();
+    }
+}
+
+/// The acts of a way: trays that are held long enough, a bath that somebody stirs.
+fn done(book: &Book<'_>, (batch, component): (&Batch, &Component), way: CoolingMethod, notes: &mut Notes) {
+    let runs = book.plan.runs.iter().flat_map(|run| &run.acts);
+    let mut acts = runs.filter(|act| act.kind == ActKind::Cool && act.batches.contains(&batch.id));
+    // That there is an act at all is the run's matter.
+    let Some(act) = acts.next() else { return };
+    let fault = match way {
+        CoolingMethod::Trays => on_trays(book, (batch, component), act),
+        CoolingMethod::IceBath if act.who.is_empty() => Some("nobody stirs it".to_owned()),
+        _ => None,
+    };
+    if let Some(fault) = fault {
+        notes
+            .say(
+                &rules::COOLING_ACT,
+                &batch.id,
+                "the act of cooling lacks what its way needs",
+            )
+            .evidence = fault;
+    }
+}
+
+fn on_trays(book: &Book<'_>, (batch, component): (&Batch, &Component), act: &Act) -> Option<String> {
+    if act.length() < ON_TRAYS {
+        return Some(format!(
+            "{} on trays, at least {}",
+            span(act.length()),
+            span(ON_TRAYS)
+        ));
+    }
+    let area = tray_cm2(&book.snapshot.household.kitchen, act);
+    let volume = component.bulk.value.volume_of(batch.yields[1], Rounding::Up);
+    // A tenth of a microlitre is a micrometre on a square centimetre.
+    let thick = Length::from_um(mul_div(volume.ul(), 10, area.max(1), Rounding::Up));
+    (thick > ON_TRAYS_THICK).then(|| {
+        format!(
+            "{} mm thick on {area} cm² of trays, at most {} mm",
+            thick.mm(Rounding::Up),
+            ON_TRAYS_THICK.mm(Rounding::Down)
+        )
+    })
+}
+
+/// Physics: what stays warm in the middle for longer than food may stand out.
+fn slow(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
+    let profile = book.snapshot.household.profile;
+    // Deeper than guidance allows is another rule's matter.
+    if lot.fate == Fate::Cupboard || lot.depth > limits(profile).depth_max {
+        return;
+    }
+    let action = match lot.cooling {
+        CoolingMethod::Shallow => Action::OpenBoxes,
+        CoolingMethod::Trays => Action::Trays,
+        CoolingMethod::None | CoolingMethod::ColdWater | CoolingMethod::IceBath => return,
+    };
+    let cold = match lot.fate {
+        Fate::Freezer => Cold::Freezer,
+        Fate::Fridge | Fate::Cupboard => Cold::Fridge,
+    };
+    let most = within(profile);
+    let took = hot.through(action, lot.depth, cold);
+    if took.is_none_or(|took| took > most + SLACK) {
+        let finding = notes.say(
+            &rules::COOLING_SLOW,
+            &lot.id,
+            "its middle is likely to stay warm for long: more or shallower boxes, or an hour in the freezer first",
+        );
+        finding.evidence = format!(
+            "{} mm deep, {} to 21 °C, better within {}",
+            lot.depth.mm(Rounding::Up),
+            took.map_or_else(|| "never".to_owned(), span),
+            span(most)
+        );
+    }
+}
+
+/// Physics: what is still icy in the middle when it is wanted.
+fn thick(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
+    let (Fate::Freezer, Some(pull)) = (lot.fate, lot.pull) else {
+        return;
+    };
+    let eaten = book
+        .portions_of(&lot.id)
+        .filter_map(|(plate, _)| book.snapshot.sitting(&plate.sitting));
+    let Some(first) = eaten.map(larderwright_model::Sitting::leaves_fridge).min() else {
+        return;
+    };
+    let Some(needed) = hot.thaws(lot.depth) else {
+        return;
+    };
+    // Less than half a day is another rule's matter.
+    let there = between(pull, first);
+    if there >= crate::keeping::THAW_MIN && there + SLACK < needed {
+        notes
+            .say(
+                &rules::COOLING_THAW,
+                &lot.id,
+                "its middle may still be icy on the day: the microwave or the pan finishes it",
+            )
+            .evidence = format!(
+            "{} mm thick, {} in the fridge, pulled {}, likely to need {}",
+            lot.depth.mm(Rounding::Up),
+            span(there),
+            clock(pull),
+            span(needed)
+        );
+    }
+}

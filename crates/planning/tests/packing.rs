@@ -1,0 +1,120 @@
+//! Packing by physics, on households made up from seeds: every batch is brought down by a way that works in time, or it
+//! is said that none does; what freezes thaws by its day, or that is said; and the same week is packed alike twice.
+
+use larderwright_model::{ActKind, CoolingMethod, Fate, Lot, Snapshot, Stage, WeekPlan};
+use larderwright_planning::{Threads, plan_week};
+use larderwright_quantity::{Length, Seconds};
+use larderwright_safety::KeepClass;
+use larderwright_safety::cooling::actions::{Action, Cold, Hot, within};
+use larderwright_testkit::random;
+
+fn hot(snapshot: &Snapshot, plan: &WeekPlan, lot: &Lot) -> (String, Hot) {
+    let batch = plan.batches.iter().find(|batch| batch.id == lot.origin);
+    let component = &snapshot.components[&batch.expect("a lot comes from a batch").component];
+    let class = KeepClass::parse(component.keep.as_str()).expect("a known class");
+    (
+        component.name.to_lowercase(),
+        Hot::of(class, component.bulk.value),
+    )
+}
+
+/// Whether the packing stage owns up to something about a component.
+fn said(plan: &WeekPlan, name: &str) -> bool {
+    let packing = plan
+        .reports
+        .iter()
+        .filter(|report| report.stage == Stage::Packing);
+    packing
+        .flat_map(|report| &report.rejected)
+        .any(|line| line.starts_with(&format!("{name}: ")))
+}
+
+fn check(snapshot: &Snapshot, plan: &WeekPlan, met: &mut [usize; 3]) {
+    for lot in &plan.lots {
+        let (name, hot) = hot(snapshot, plan, lot);
+        let cold = if lot.fate == Fate::Freezer {
+            Cold::Freezer
+        } else {
+            Cold::Fridge
+        };
+        let action = match lot.cooling {
+            CoolingMethod::Shallow => Action::OpenBoxes,
+            CoolingMethod::Trays => Action::Trays,
+            _ => continue,
+        };
+        met[usize::from(action == Action::Trays)] += 1;
+        // A micrometre of rounding in the depth is a second.
+        let most = within(snapshot.household.profile) + Seconds::from_secs(5);
+        let in_time = hot
+            .through(action, lot.depth, cold)
+            .is_some_and(|took| took <= most);
+        assert!(
+            in_time || said(plan, &name) || lot.fate == Fate::Cupboard,
+            "{name} {:?} {:?}",
+            lot.depth,
+            lot.cooling
+        );
+        let first = lot.sittings.first().and_then(|id| snapshot.sitting(id));
+        if let (Some(pull), Some(first)) = (lot.pull, first) {
+            met[2] += 1;
+            let there = Seconds::from_secs(first.leaves_fridge().duration_since(pull).as_secs());
+            let slack = Seconds::from_secs(60);
+            let thawed = hot.thaws(lot.depth).is_none_or(|needed| needed <= there + slack);
+            assert!(
+                thawed || said(plan, &name),
+                "{name} {:?} pulled {pull}",
+                lot.depth
+            );
+        }
+    }
+    let acts = plan.runs.iter().flat_map(|run| &run.acts);
+    for act in acts.filter(|act| act.kind == ActKind::Cool) {
+        let lots = plan.lots.iter().filter(|lot| act.batches.contains(&lot.origin));
+        let ways: Vec<CoolingMethod> = lots.map(|lot| lot.cooling).collect();
+        let trays = act
+            .stations
+            .iter()
+            .filter(|station| station.starts_with("tray "))
+            .count();
+        assert_eq!(ways.contains(&CoolingMethod::Trays), trays > 0, "{act:?}");
+        assert_eq!(
+            ways.contains(&CoolingMethod::IceBath),
+            !act.who.is_empty(),
+            "{act:?}"
+        );
+    }
+}
+
+#[test]
+fn every_batch_is_cool_in_time_or_it_is_said() {
+    let mut met = [0; 3];
+    for seed in 0..60 {
+        let snapshot = random::snapshot(seed);
+        let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
+            continue;
+        };
+        check(&snapshot, &plan, &mut met);
+    }
+    assert!(
+        met.iter().all(|count| *count > 5),
+        "too few to show anything: {met:?}"
+    );
+}
+
+#[test]
+fn a_kitchen_of_deep_boxes_alone_is_told_and_still_gets_its_week() {
+    for seed in [0, 2, 3, 4] {
+        let mut snapshot = random::snapshot(seed);
+        let kitchen = &mut snapshot.household.kitchen;
+        kitchen.trays.clear();
+        kitchen.boxes.retain(|kind| kind.depth >= Length::from_mm(80));
+        for kind in &mut kitchen.boxes {
+            kind.count = 20;
+        }
+        let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
+            continue;
+        };
+        check(&snapshot, &plan, &mut [0; 3]);
+        assert!(plan.lots.iter().all(|lot| lot.cooling != CoolingMethod::Trays));
+    }
+}
