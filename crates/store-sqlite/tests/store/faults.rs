@@ -173,6 +173,51 @@ fn a_folder_that_is_a_file_is_named() {
     });
 }
 
+/// Whoever may write everywhere is shown a mounted folder instead (`mounts`).
+#[cfg(unix)]
+#[test]
+fn a_folder_of_somebody_else_is_named_and_left_alone() {
+    use std::os::unix::fs::PermissionsExt;
+    let allow = |path: &Path, mode: u32| {
+        fs::set_permissions(path, fs::Permissions::from_mode(mode)).expect("the folder is ours");
+    };
+    let folder = Folder::new();
+    let home = folder.path().join("home");
+    run(async {
+        let store = SqliteStore::open(&home).await.expect("it opens");
+        store
+            .append(&history(2, 20), LATER_MS)
+            .await
+            .expect("events are kept");
+        store.close().await;
+        let file = home.join(FILE_NAME);
+        let before = fs::read(&file).expect("the file is there");
+        allow(&file, 0o444);
+        allow(&home, 0o555);
+        if fs::write(home.join("probe"), "").is_ok() {
+            println!("skipped: this user may write everywhere");
+            return;
+        }
+        for place in [home.clone(), home.join("new")] {
+            let error = refused(&place).await;
+            assert_eq!(error.fault, Fault::ReadOnly, "{error}: {error:?}");
+        }
+        assert_eq!(fs::read(&file).ok().as_ref(), Some(&before));
+        allow(&home, 0o755);
+        // The folder may be written to, the file not: it can be read.
+        let store = SqliteStore::open(&home).await.expect("it opens for reading");
+        let kept = store.all_events(0, usize::MAX).await.expect("events are read");
+        assert!(kept.len() >= 20);
+        let error = store
+            .append(&history(3, 2), LATER_MS)
+            .await
+            .expect_err("it cannot be written to");
+        assert_eq!(error.fault, Fault::ReadOnly, "{error}: {error:?}");
+        store.close().await;
+        assert_eq!(fs::read(&file).ok(), Some(before));
+    });
+}
+
 /// Set back by a year while the program was not running.
 #[test]
 fn a_clock_that_was_set_back_in_between_counts_on() {
