@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Fate, Lot, Place, Presence, Serving, Snapshot, WeekPlan};
+use larderwright_model::{Fate, Keep, Lot, Place, Presence, Serving, Snapshot, WeekPlan};
 use larderwright_quantity::{Mass, Rounding};
 
 use crate::book::{Allergens, Book, day, listed};
@@ -89,6 +89,21 @@ fn use_by(book: Book<'_>, lot: &Lot) -> String {
         String::new()
     };
     format!("{last}{best} (guidance says: {})", rule_words(&lot.keep.source))
+}
+
+/// The last day of a lot with its rule and the documents behind it, for whoever asks.
+pub(crate) fn why(book: Book<'_>, keep: &Keep) -> String {
+    let best = if keep.best_by < keep.use_by {
+        format!(", best by {}", day(keep.best_by.date()))
+    } else {
+        String::new()
+    };
+    format!(
+        "Use by {}{best}. Rule {}: {}.",
+        book.when(keep.use_by),
+        keep.rule,
+        keep.source
+    )
 }
 
 /// What stands before a rule that nobody could read again: it stays on the label.

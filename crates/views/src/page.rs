@@ -4,6 +4,7 @@
 pub mod boxing;
 pub mod calendar;
 pub mod changes;
+pub mod cooling;
 pub mod foods;
 pub mod house;
 pub mod larder;
@@ -11,6 +12,7 @@ pub mod lines;
 pub mod live;
 pub mod recipes;
 pub mod review;
+pub mod room;
 pub mod session;
 pub mod shopping;
 pub mod sitting;

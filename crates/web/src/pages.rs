@@ -2,6 +2,7 @@
 
 pub(crate) mod calendar;
 pub(crate) mod changes;
+pub(crate) mod cooling;
 pub(crate) mod foods;
 pub(crate) mod house;
 pub(crate) mod larder;

@@ -7,8 +7,9 @@ use larderwright_model::{Fate, Lot, Place, Snapshot, WeekPlan};
 use larderwright_quantity::Mass;
 
 use crate::book::{Book, counted, day};
-use crate::labels::place_words;
+use crate::labels::{place_words, why};
 use crate::page::lines::{Lane, lanes};
+use crate::page::room::{RoomDay, rooms};
 use crate::page::sitting::tape_dates;
 use crate::page::week::left_of;
 use crate::page::{Block, Named, Todo};
@@ -26,6 +27,8 @@ pub struct LarderPage {
     pub days: Vec<String>,
     /// Places with their lots.
     pub places: Vec<PlacePart>,
+    /// Fridge and freezer by day against their room, and boxes in use.
+    pub rooms: Vec<RoomDay>,
     /// What is at home beside cooked food: the tick list.
     pub stock: Vec<Named>,
     /// Whose guidance it repeats.
@@ -65,6 +68,8 @@ pub struct LotLine {
     pub name: String,
     /// `29 Nov · use by Thu 3 Dec`.
     pub dates: String,
+    /// Its last day with the rule and its source.
+    pub why: String,
     /// Boxes and mass.
     pub boxes: String,
     /// What it is for.
@@ -116,6 +121,7 @@ pub fn larder(snapshot: &Snapshot, plan: &WeekPlan, now: DateTime) -> LarderPage
         },
         use_first: use_first(book, &lots),
         pulls: pulls(book, &lots, now),
+        rooms: rooms(snapshot, plan),
         places: places(book, &lots, &days, now),
         days: days.iter().map(|date| short(*date)).collect(),
         stock: stock(book),
@@ -248,6 +254,7 @@ fn line(book: Book<'_>, lot: &Lot, place: Place, (days, now): (&[Date], DateTime
             Some(pull) if frozen => format!("frozen · pull {}", day(pull.date())),
             _ => tape_dates(lot),
         },
+        why: why(book, &lot.keep),
         boxes: format!("{} · {}", book.boxes(lot), book.mass(lot.mass)),
         plan: plan_words(book, lot),
         mind: match lot.pull {

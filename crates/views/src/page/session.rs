@@ -7,6 +7,7 @@ use jiff::civil::DateTime;
 use larderwright_model::{CoolingMethod, Session, SessionId, Snapshot, WeekPlan};
 
 use crate::book::{Book, capital, counted, day, listed};
+use crate::page::cooling::{BatchCooling, cooling};
 use crate::page::live::Progress;
 use crate::page::timeline::{Timeline, timeline};
 use crate::page::{Block, Named, Todo};
@@ -28,6 +29,8 @@ pub struct SessionPage {
     pub preflight: Vec<Named>,
     /// The run.
     pub timeline: Timeline,
+    /// How each batch gets cold.
+    pub cooling: Vec<BatchCooling>,
     /// The run by the clock, and the cooling log.
     pub sections: Vec<Section>,
     /// Other sessions of the week, with their names.
@@ -104,6 +107,7 @@ pub fn session(snapshot: &Snapshot, plan: &WeekPlan, id: &SessionId, now: DateTi
             .collect(),
         preflight: preflight(book, session),
         timeline: timeline(book, run, &Progress::planned(run), now),
+        cooling: cooling(snapshot, plan, id),
         sections: sheet
             .sections
             .into_iter()

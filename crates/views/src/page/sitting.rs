@@ -10,7 +10,7 @@ use larderwright_model::{
 use larderwright_quantity::{Rounding, System, Unit, cups_text, spoon_text};
 
 use crate::book::{Allergens, Book, allergen_word, day, listed, occasion};
-use crate::labels::{place_words, reheat_words};
+use crate::labels::{place_words, reheat_words, why};
 use crate::page::week::{Seat, initial, plate_marks};
 use crate::page::{Block, Named, Todo};
 use crate::plates::{before, for_whom, meal_text, packed_words, ready, step_words};
@@ -64,6 +64,8 @@ pub struct Tape {
     pub dates: String,
     /// How much of it, and where it stands.
     pub words: String,
+    /// Its last day with the rule and its source.
+    pub why: String,
 }
 
 /// Something done before the table.
@@ -258,6 +260,7 @@ fn tape(book: Book<'_>, lot: &Lot, sitting: &Sitting) -> Tape {
         name: book.component_name(&lot.origin),
         dates: tape_dates(lot),
         words: format!("{what} · {} · {place}", book.boxes(lot)),
+        why: why(book, &lot.keep),
     }
 }
 
@@ -279,6 +282,7 @@ fn carried_tape(book: Book<'_>, id: &LotId, sitting: &Sitting) -> Option<Tape> {
         name: book.lot_name(id),
         dates: dated(stored.made, carried.keep.use_by),
         words: parts.join(" · "),
+        why: why(book, &carried.keep),
     })
 }
 

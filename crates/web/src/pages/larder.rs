@@ -8,6 +8,7 @@ use super::Answer;
 use crate::Pages;
 use crate::layout::{Frame, page};
 use crate::marks::Board;
+use crate::pages::cooling::{rooms, why};
 use crate::pages::ticks::pick;
 use crate::parts::{block, guidance, lane, named, sect, tape, todos};
 use crate::routes::Route;
@@ -56,6 +57,7 @@ pub(crate) fn render(view: &LarderPage, board: &Board) -> Markup {
             (todos(&view.pulls))
         }
         @for (at, place) in view.places.iter().enumerate() { (one_place(place, view, (at, board))) }
+        (rooms(&view.rooms))
         @if !view.stock.is_empty() {
             details.why {
                 summary { "Dry goods and the like: what the household said is at home" }
@@ -97,6 +99,7 @@ fn one_lot(lot: &LotLine, days: usize, board: &Board) -> Markup {
                 @if !lot.mind.is_empty() { em { (lot.mind) } }
             }
             (lane(&lot.lane))
+            (why(&lot.why))
             @if lot.planned { p.yet { "to be cooked" } }
             @else { (pick("lot", &lot.id, (&format!("{}, {}", lot.name, lot.boxes), &["there", "half", "gone"]), board.lot(&lot.id))) }
         }

@@ -10,7 +10,7 @@ use maud::{Markup, html};
 use super::Answer;
 use crate::Pages;
 use crate::layout::{Frame, page};
-use crate::pages::{live, sheets};
+use crate::pages::{cooling, live, sheets};
 use crate::parts::{block, guidance, named, sect, todos};
 use crate::refusal::Refusal;
 use crate::routes::Route;
@@ -72,6 +72,7 @@ pub(crate) fn render(view: &SessionPage) -> Markup {
             (across(&view.timeline))
             (down(&view.timeline))
         }
+        (cooling::part(&view.cooling))
         div.clock { @for (at, section) in view.sections.iter().enumerate() { (sheets::section(section, at)) } }
         (guidance(&view.guidance))
     };

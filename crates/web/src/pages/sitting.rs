@@ -11,6 +11,7 @@ use super::Answer;
 use crate::Pages;
 use crate::layout::{Frame, file, page};
 use crate::marks::{Board, TickKind};
+use crate::pages::cooling::why;
 use crate::pages::ticks::tick_back;
 use crate::parts::{block, guidance, mark, sect, tape};
 use crate::refusal::Refusal;
@@ -124,7 +125,7 @@ fn take_out(out: &TakeOut) -> Markup {
             h2.lab2 { @if !out.at.is_empty() { b { (out.at) } " " } "Take out" }
             div {
                 @if !out.tapes.is_empty() {
-                    ul.tapes { @for lot in &out.tapes { li { (tape(&lot.name, &lot.dates)) span { (lot.words) } } } }
+                    ul.tapes { @for lot in &out.tapes { li { (tape(&lot.name, &lot.dates)) span { (lot.words) } (why(&lot.why)) } } }
                 }
                 @if !out.fresh.is_empty() {
                     p.fresh { b { "And fresh: " } @for (at, food) in out.fresh.iter().enumerate() { @if at > 0 { " · " } (food) } }
