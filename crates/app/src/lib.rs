@@ -3,6 +3,7 @@
 
 pub mod catalogue;
 pub mod changes;
+pub mod cross;
 pub mod dates;
 pub mod folder;
 pub mod home;
