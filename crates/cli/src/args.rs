@@ -11,9 +11,11 @@ use crate::ask::Ask;
 use crate::care::Care;
 use crate::convert::ConvertArgs;
 use crate::cool::CoolArgs;
+use crate::example::ExampleArgs;
 use crate::food::FoodArgs;
 use crate::import::ImportArgs;
 use crate::keep::KeepArgs;
+use crate::larder::LarderArgs;
 use crate::memory::MemoryArgs;
 use crate::open::OpenArgs;
 use crate::schedule::ScheduleArgs;
@@ -112,6 +114,8 @@ pub(crate) enum Command {
     Cool(CoolArgs),
     /// Schedule a project of tasks, from a file; the answer is JSON.
     Schedule(ScheduleArgs),
+    /// Show what the built-in larder can do.
+    Larder(LarderArgs),
     /// Show a food of the table with the source of every figure.
     Food(FoodArgs),
     /// What happened.
@@ -299,14 +303,6 @@ pub(crate) struct SheetArgs {
     pub(crate) width: usize,
 }
 
-/// Which example to print.
-#[derive(Debug, Args)]
-pub(crate) struct ExampleArgs {
-    /// `household`.
-    #[arg(value_parser = ["household"])]
-    pub(crate) what: String,
-}
-
 /// Which schema to print.
 #[derive(Debug, Args)]
 pub(crate) struct SchemaArgs {
@@ -332,6 +328,8 @@ mod tests {
             "larderwright sheet run --format json",
             "larderwright --format json schema plan",
             "larderwright example household",
+            "larderwright example household --pattern no-oven",
+            "larderwright larder --matrix --format json",
             "larderwright import sr food.csv --data d --format json",
             "larderwright convert 1-onion --to g --format json",
             "larderwright convert 1-onion --to g --system metric --region uk --given 1=150g",
@@ -371,6 +369,7 @@ mod tests {
             "larderwright demo --threads 3",
             "larderwright demo --work 1",
             "larderwright example soup",
+            "larderwright larder",
             "larderwright schema soup",
             "larderwright import",
             "larderwright convert 1-onion",

@@ -6,10 +6,12 @@ mod care;
 mod clock;
 mod convert;
 mod cool;
+mod example;
 mod failure;
 mod food;
 mod import;
 mod keep;
+mod larder;
 mod memory;
 mod open;
 mod planning;
@@ -24,11 +26,9 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use clap::Parser;
-use larderwright_records::household::EXAMPLE_HOUSEHOLD;
 use larderwright_records::schema::schema;
 use larderwright_records::sheet::sheet_to_json;
 use larderwright_views::{SheetKind, build, text};
-use serde_json::json;
 
 use args::{Command, CommandLine, Format, SheetArgs};
 use failure::Failure;
@@ -79,7 +79,8 @@ fn run(line: &CommandLine) -> Result<String, Failure> {
         Command::Keep(args) => keep::run(args, line.format),
         Command::Cool(args) => cool::run(args, line.format),
         Command::Import(args) => import::run(args, line.format),
-        Command::Example(args) => Ok(example(&args.what, line.format)),
+        Command::Larder(args) => larder::run(args, line.format),
+        Command::Example(args) => example::run(args, line.format),
         Command::Schema(args) => schema(&args.name).ok_or_else(|| {
             Failure::usage(
                 format!("there is no schema `{}`", args.name),
@@ -115,14 +116,4 @@ fn sheet(args: &SheetArgs, format: Format) -> Result<String, Failure> {
         Format::Text => text::render(&sheet, args.width),
         Format::Json => sheet_to_json(&sheet),
     })
-}
-
-fn example(what: &str, format: Format) -> String {
-    match format {
-        Format::Text => EXAMPLE_HOUSEHOLD.to_owned(),
-        Format::Json => format!(
-            "{:#}\n",
-            json!({ "example": what, "format": "toml", "text": EXAMPLE_HOUSEHOLD })
-        ),
-    }
 }
