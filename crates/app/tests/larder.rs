@@ -62,7 +62,7 @@ fn a_fifth_component_never_loses_a_dinner() {
 fn a_bowl_wants_what_the_cupboard_does_not_hold() {
     let foods = foods();
     let cross = Cross::new(&larder().components, &larder().meals, &foods);
-    let ids = |list: &[&str]| list.iter().map(|id| ComponentId::new(*id)).collect::<Vec<_>>();
+    let ids = |list: &[&str]| list.iter().map(|id| ComponentId::new(id)).collect::<Vec<_>>();
     let has_bowl = |list: &[&str]| {
         let found = cross.dinners(&ids(list));
         found.iter().any(|id| id.as_str() == "levantine-bowl")

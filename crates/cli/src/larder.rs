@@ -81,7 +81,7 @@ fn as_json(cross: &Cross<'_>) -> String {
     let cells = cross.bases.iter().flat_map(|base| {
         cross.proteins.iter().filter_map(move |protein| {
             let least = cross.least(base, protein)?;
-            let [one, other] = least.vegetables.map(|id| id.as_str());
+            let [one, other] = least.vegetables.map(larderwright_model::ComponentId::as_str);
             Some(json!({
                 "base": base.as_str(),
                 "protein": protein.as_str(),
