@@ -90,7 +90,14 @@ fn eight_weeks(text: &str) {
             .findings
             .iter()
             .find(|it| it.severity >= Severity::Warning);
-        assert!(grave.is_none(), "{monday}: {grave:?}");
+        if let Some(finding) = grave {
+            let acts = planned.plan.runs.iter().flat_map(|run| &run.acts);
+            let act = acts.into_iter().find(|act| act.id.as_str() == finding.subject);
+            panic!(
+                "{monday}: {finding:?} {:?}",
+                act.map(|act| (&act.title, &act.batches))
+            );
+        }
         let dinners = dinners(&snapshot, &planned);
         assert_eq!(repeated(&dinners), None, "{monday}");
         let now: BTreeSet<MealId> = dinners.iter().map(|(_, meal)| (*meal).clone()).collect();
