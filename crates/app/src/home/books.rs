@@ -39,12 +39,12 @@ impl<S: Store> Home<S> {
         }
     }
 
-    /// The last price of each pack that was ever paid.
+    /// The last price of each pack that was paid in two years.
     ///
     /// # Errors
     /// When the store fails.
     pub async fn prices(&self) -> Result<Vec<Paid>, HomeError> {
-        let bought = self.store.events_of(&["bought"]).await?;
+        let bought = self.lately(&["bought"]).await?;
         let book = prices::paid(&bought);
         Ok(prices::latest(&book).into_iter().cloned().collect())
     }

@@ -127,7 +127,7 @@ impl<S: Store> Home<S> {
                 ..par.clone()
             };
         }
-        let bought = self.store.events_of(&["bought"]).await?;
+        let bought = self.lately(&["bought"]).await?;
         let book = prices::paid(&bought);
         for paid in prices::latest(&book) {
             let entry = PriceEntry {
@@ -150,7 +150,19 @@ impl<S: Store> Home<S> {
     /// When the store fails.
     pub async fn lessons(&self) -> Result<Lessons, HomeError> {
         let kinds = ["cooked", "served", "left-over", "returned"];
-        Ok(Lessons::of(&self.store.events_of(&kinds).await?))
+        Ok(Lessons::of(&self.lately(&kinds).await?))
+    }
+
+    /// The events of these kinds in the last two years that anything happened: what lies further back says nothing of
+    /// today's prices and kitchens.
+    pub(crate) async fn lately(&self, kinds: &[&str]) -> Result<Vec<Event>, HomeError> {
+        match self.store.last_events(1).await?.first() {
+            None => Ok(Vec::new()),
+            Some(last) => {
+                let from = last.event.moment.at.date().saturating_sub(Span::new().years(2));
+                Ok(self.store.events_of_since(kinds, from).await?)
+            }
+        }
     }
 
     /// Meals eaten lately, the last one first.
