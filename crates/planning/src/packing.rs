@@ -1,7 +1,7 @@
 //! The packing stage: lots, their boxes, depth and cooling method.
 //!
 //! Depth and box rules come from the guidance profile; boxes in use are not available. Each batch is first given the
-//! fewest boxes that guidance allows, then physics has its say ([`down`]): the simplest action by which its middle is
+//! fewest boxes that guidance allows, then physics has its say (`down`): the simplest action by which its middle is
 //! cool in time, in more and shallower boxes where there are any to spare, and frozen lots that thaw by their day.
 //! The times of lots are provisional here: the keeping stage sets them from the session's run.
 
