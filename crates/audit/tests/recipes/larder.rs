@@ -1,5 +1,7 @@
 //! The whole built-in larder.
 
+use larderwright_reference::keeping::KeepingBasis;
+
 use super::*;
 
 #[test]
@@ -45,6 +47,31 @@ fn what_one_recipe_leaves_of_a_perishable_pack_another_takes() {
         .map(|fate| format!("{}: {:?}", fate.food, fate.leaves))
         .collect();
     assert!(lonely.is_empty(), "{}", lonely.join("\n"));
+}
+
+#[test]
+fn an_open_pack_has_two_more_takers_or_freezes_by_a_row_of_the_table() {
+    let shelf = Shelf::open();
+    let fates = packs::fates(shelf.pantry(), &shelf.meals);
+    assert!(fates.len() >= 20, "{}", fates.len());
+    let freezes = |id: &str| {
+        let rows = larderwright_reference::food(id).map_or(&[][..], |row| row.keeping);
+        let known = [
+            KeepingBasis::Read,
+            KeepingBasis::SecondHand,
+            KeepingBasis::Derived,
+        ];
+        rows.iter()
+            .any(|row| row.freezer_days.is_some() && known.contains(&row.basis))
+    };
+    let open = fates.iter().filter(|fate| {
+        // A recipe that leaves a rest is itself among the takers.
+        !fate.leaves.is_empty() && fate.takes.len() < 3 && !freezes(fate.food.as_str())
+    });
+    let open: Vec<String> = open
+        .map(|fate| format!("{}: {:?}", fate.food, fate.takes))
+        .collect();
+    assert!(open.is_empty(), "{}", open.join("\n"));
 }
 
 #[test]
