@@ -118,6 +118,20 @@ fn occasion_word(occasion: Occasion) -> &'static str {
     }
 }
 
+/// The Monday of the next week whose shopping and cooking still lie ahead.
+#[must_use]
+pub fn next_to_plan(household: &Household, now: DateTime) -> Date {
+    let today = now.date();
+    let ahead = 7 - i64::from(today.weekday().to_monday_zero_offset());
+    let first = today.saturating_add(jiff::Span::new().days(ahead));
+    let shops = shops(household, first).into_iter().map(|shop| shop.at);
+    let sessions = sessions(household, first).into_iter().map(|session| session.from);
+    match shops.chain(sessions).min() {
+        Some(start) if start <= now => first.saturating_add(jiff::Span::new().days(7)),
+        _ => first,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use jiff::civil::{Weekday, date, time};

@@ -2,6 +2,8 @@
 //! answer is a fold of events and the current plan. Where events are kept, and what time it is, the caller says.
 
 mod books;
+mod cart;
+mod instead;
 mod kitchen;
 mod look_back;
 mod lots;
@@ -22,10 +24,12 @@ use larderwright_records::{Problem, RecordError};
 use larderwright_store::{Appended, Document, Put, Store, StoreError};
 
 pub use books::KeptFoods;
+pub use cart::CartLine;
+pub use instead::Instead;
 pub use kitchen::{Cooking, Portioned};
 pub use look_back::WeekReview;
 pub use lots::{Look, Shelf, ShelfLot};
-pub use names::Named;
+pub use names::{Named, goods_name as name_of_goods};
 pub use presume::Settled;
 pub use shop::Buying;
 pub use table::Tonight;
@@ -36,6 +40,9 @@ use crate::planned::Refusal;
 
 /// The name of the document that keeps the household's file.
 pub const HOUSEHOLD: &str = "household";
+
+/// How far back an event may lie that is taken back by name.
+const TAKE_BACK_MAX: usize = 1_000;
 
 /// What time it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -130,7 +137,9 @@ impl Told {
         }
     }
 
-    fn and(mut self, other: Self) -> Self {
+    /// This and then that.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
         self.events.extend(other.events);
         self.lines.extend(other.lines);
         self.findings.extend(other.findings);
@@ -280,24 +289,72 @@ impl<S: Store> Home<S> {
         Ok(Told { lines, ..told })
     }
 
+    /// Takes these events back, the last one first, as far as they still count.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn take_back(&self, events: &[EventId], now: &Now) -> Result<Told, HomeError> {
+        let last = self.store.last_events(TAKE_BACK_MAX).await?;
+        let counts = |id: &&EventId| last.iter().any(|kept| kept.counts && kept.event.id == **id);
+        let deeds: Vec<Deed> = events.iter().rev().filter(counts).map(Deed::undo).collect();
+        if deeds.is_empty() {
+            return Ok(Told::nothing("it was taken back already, or lies too far back"));
+        }
+        let told = self.tell(deeds, now).await?;
+        Ok(Told {
+            lines: vec!["taken back".to_owned()],
+            ..told
+        })
+    }
+
     /// The last events, newest first, a line each: what happened, when, and whether it still counts.
     ///
     /// # Errors
     /// When the store fails.
     pub async fn history(&self, count: usize) -> Result<Vec<String>, HomeError> {
-        let last = self.store.last_events(count).await?;
-        let words = self.words().await?;
-        let line = |kept: &larderwright_store::Kept| {
-            let mark = if kept.counts {
+        let said = self.said_lately(count).await?;
+        let line = |said: Said| {
+            let mark = if said.counts {
                 ""
             } else {
                 " (taken back or corrected)"
             };
-            let at = words.when(kept.event.moment.at);
-            format!("{at}  {}{mark}", names::say_event(&kept.event, &words))
+            format!("{}  {}{mark}", said.when, said.line)
         };
-        Ok(last.iter().map(line).collect())
+        Ok(said.into_iter().map(line).collect())
     }
+
+    /// The last events, newest first, to be shown and taken back one by one.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn said_lately(&self, count: usize) -> Result<Vec<Said>, HomeError> {
+        let last = self.store.last_events(count).await?;
+        let words = self.words().await?;
+        let said = |kept: &larderwright_store::Kept| Said {
+            id: kept.event.id.clone(),
+            when: words.when(kept.event.moment.at),
+            line: names::say_event(&kept.event, &words),
+            counts: kept.counts,
+            undoing: larderwright_ledger::is_undoing(&kept.event),
+        };
+        Ok(last.iter().map(said).collect())
+    }
+}
+
+/// An event in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Said {
+    /// Its identifier.
+    pub id: EventId,
+    /// When it happened.
+    pub when: String,
+    /// What happened.
+    pub line: String,
+    /// Whether it counts.
+    pub counts: bool,
+    /// It says only that another one did not happen.
+    pub undoing: bool,
 }
 
 /// The event of a deed.

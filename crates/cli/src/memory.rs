@@ -188,6 +188,17 @@ impl Memory {
         self.runtime.block_on(work).map_err(Failure::from)
     }
 
+    /// Waits while pages are served.
+    ///
+    /// # Errors
+    /// Why they could not be.
+    pub(crate) fn wait_for_pages(
+        &self,
+        work: impl Future<Output = Result<(), Failure>>,
+    ) -> Result<(), Failure> {
+        self.runtime.block_on(work)
+    }
+
     /// Waits for an answer of the store itself.
     ///
     /// # Errors

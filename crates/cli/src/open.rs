@@ -1,15 +1,18 @@
-//! `open`: serves the pages of a saved week to this machine, or to the home network when asked to.
+//! `open`: serves the pages of a household’s memory to this machine, or to the home network when asked to.
 
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 
 use clap::Args;
 use jiff::civil::DateTime;
-use jiff::tz::TimeZone;
-use larderwright_web::{Opening, open};
+use larderwright_app::home::Home;
+use larderwright_app::{Options, Threads};
+use larderwright_model::DeviceId;
+use larderwright_web::{Clock, Opening, open};
 
+use crate::clock::{now_of, timestamp, zone};
 use crate::failure::Failure;
-use crate::memory::MemoryArgs;
+use crate::memory::{Memory, MemoryArgs};
 
 /// What to open, and for whom.
 #[derive(Debug, Args)]
@@ -45,14 +48,22 @@ pub(crate) fn run(args: &OpenArgs) -> Result<String, Failure> {
             "Add `--lan` if that is meant; there is no password, so only at home.",
         ));
     }
-    let opening = Opening {
-        folder: args.memory.folder()?,
-        listen,
-        clock: Arc::new(wall),
-        started: started(),
-        ready: Box::new(move |address| told(address, listen)),
-    };
-    open(opening).map_err(|error| Failure::fault(&error))?;
+    let memory = Memory::make(&args.memory.folder()?, None)?;
+    let device = DeviceId::new(&started());
+    memory.wait_for_pages(async {
+        let home = Home::open(memory.home.store().clone(), &device)
+            .await
+            .map_err(Failure::from)?;
+        let opening = Opening {
+            home,
+            listen,
+            clock: clock_of(args.memory.clock),
+            search: (Options::default(), Threads::Two),
+            started: started(),
+            ready: Box::new(move |address| told(address, listen)),
+        };
+        open(opening).await.map_err(|error| Failure::fault(&error))
+    })?;
     Ok(String::new())
 }
 
@@ -72,26 +83,23 @@ fn told(address: SocketAddr, asked: SocketAddr) {
     }
 }
 
-/// The local time in a zone, to the second; `None` when there is no such zone.
-fn wall(zone: &str) -> Option<DateTime> {
-    let zone = TimeZone::get(zone).ok()?;
-    #[expect(
-        clippy::disallowed_methods,
-        reason = "the composition root reads the clock and hands the time on"
-    )]
-    let now = jiff::Timestamp::now();
-    let local = zone.to_datetime(now);
-    Some(local.date().at(local.hour(), local.minute(), local.second(), 0))
+/// What time it is in the kitchens of a zone: real, or from a rehearsed time on.
+fn clock_of(rehearsed: Option<DateTime>) -> Clock {
+    let opened = timestamp();
+    Arc::new(move |name| {
+        let zone = zone(name).ok()?;
+        let now = timestamp();
+        let instant = match rehearsed {
+            None => now,
+            Some(local) => zone.to_timestamp(local).ok()?.checked_add(now - opened).ok()?,
+        };
+        Some(now_of(&zone, instant))
+    })
 }
 
 /// What tells this start of the program from all others.
 fn started() -> String {
-    #[expect(
-        clippy::disallowed_methods,
-        reason = "the composition root reads the clock and hands the time on"
-    )]
-    let now = jiff::Timestamp::now();
-    format!("{:x}", now.as_millisecond())
+    format!("{:x}", timestamp().as_millisecond())
 }
 
 #[cfg(test)]
@@ -131,8 +139,17 @@ mod tests {
     }
 
     #[test]
+    fn a_rehearsed_clock_begins_where_it_was_set_and_goes_on() {
+        let set = jiff::civil::date(2026, 12, 3).at(17, 45, 0, 0);
+        let now = clock_of(Some(set))("Europe/Vienna").expect("the zone is known");
+        assert!(now.moment.at >= set && now.minute().date() == set.date());
+        assert_eq!(now.moment.offset_s, 3600);
+    }
+
+    #[test]
     fn the_clock_knows_zones_and_nothing_else() {
-        assert!(wall("America/Chicago").is_some());
-        assert_eq!(wall("Atlantis/Centre"), None);
+        let clock = clock_of(None);
+        assert!(clock("America/Chicago").is_some());
+        assert_eq!(clock("Atlantis/Centre"), None);
     }
 }

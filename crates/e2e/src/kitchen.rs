@@ -1,45 +1,84 @@
-//! A kitchen: the demo household's week in a fresh folder, served on a free port, on a clock that stands until it is
-//! moved.
+//! A kitchen: the demo household's week in a store without a database, served on a free port, on a clock that stands
+//! until it is moved.
 
-use std::path::PathBuf;
-use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
-use std::sync::{Arc, OnceLock};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, Ordering};
 
 use jiff::Span;
 use jiff::civil::{Date, DateTime, date};
-use larderwright_app::{Options, Planned, Threads, build_snapshot, plan, save};
-use larderwright_model::Snapshot;
-use larderwright_records::household::{DEMO_HOUSEHOLD, parse_household};
+use larderwright_app::changes::Changes;
+use larderwright_app::home::{Home, Now};
+use larderwright_app::{Options, Planned, Threads};
+use larderwright_model::{DeviceId, Moment, Snapshot};
+use larderwright_records::household::DEMO_HOUSEHOLD;
+use larderwright_records::snapshot::snapshot_to_json;
+use larderwright_store::{MemoryStore, PlanHead, PlanRow, Store};
 use larderwright_web::{Desk, Week, router};
+use tokio::sync::OnceCell;
 
 /// Monday of the week.
-const MONDAY: Date = date(2026, 11, 30);
+pub const MONDAY: Date = date(2026, 11, 30);
 
 /// When the plan is made.
 const MADE: DateTime = DateTime::constant(2026, 11, 27, 18, 0, 0, 0);
 
+/// Seconds that the clock of the demo household is ahead of UTC: it stands in Chicago, in winter.
+const OFFSET_S: i32 = -6 * 3600;
+
+/// A small search: journeys are about pages.
+fn search() -> (Options, Threads) {
+    let options = Options {
+        menu_work: 3_000,
+        session_work: 1_000,
+        ..Options::default()
+    };
+    (options, Threads::Two)
+}
+
+/// The time in the kitchen at a local time.
+fn now_at(at: DateTime) -> Now {
+    let moment = Moment {
+        at,
+        offset_s: OFFSET_S,
+        zone: "America/Chicago".into(),
+    };
+    Now {
+        ms: moment.instant_s() * 1000,
+        moment,
+    }
+}
+
+async fn furnished() -> Home<MemoryStore> {
+    let home = Home::open(MemoryStore::new(), &DeviceId::new("journey"))
+        .await
+        .expect("a store in memory opens");
+    home.keep_household(DEMO_HOUSEHOLD)
+        .await
+        .expect("the demo is well formed");
+    home.take_in_stock(&now_at(MADE))
+        .await
+        .expect("the demo names nothing unknown");
+    home
+}
+
 /// The demo week, planned once for all journeys.
-fn planned() -> &'static (Snapshot, Planned) {
-    static WEEK: OnceLock<(Snapshot, Planned)> = OnceLock::new();
-    WEEK.get_or_init(|| {
-        let household = parse_household(DEMO_HOUSEHOLD).expect("the demo is well formed");
-        let options = Options {
-            menu_work: 3_000,
-            session_work: 1_000,
-            ..Options::default()
-        };
-        let snapshot =
-            build_snapshot(household, MONDAY, MADE, options).expect("the demo names nothing unknown");
-        let planned = plan(&snapshot, Threads::Two).expect("the demo week can be planned");
-        (snapshot, planned)
+async fn planned() -> &'static (Snapshot, Planned) {
+    static WEEK: OnceCell<(Snapshot, Planned)> = OnceCell::const_new();
+    WEEK.get_or_init(|| async {
+        let home = furnished().await;
+        let draft = home
+            .draft(MONDAY, &Changes::default(), search(), &now_at(MADE))
+            .await
+            .expect("the demo week can be planned");
+        (draft.snapshot, draft.planned)
     })
+    .await
 }
 
 /// A served week.
 #[derive(Debug)]
 pub struct Kitchen {
     address: String,
-    folder: PathBuf,
     seconds: Arc<AtomicI64>,
     /// What is served.
     pub week: Week,
@@ -49,15 +88,51 @@ impl Kitchen {
     /// Opens one on a free port; its clock stands at the time the plan was made.
     ///
     /// # Panics
-    /// Panics when the machine refuses a folder or a port.
+    /// Panics when the machine refuses a port.
     pub async fn open() -> Self {
-        let (snapshot, planned) = planned();
-        let folder = fresh_folder();
-        save(&folder, snapshot, planned).expect("the folder can be written");
+        let (snapshot, planned) = planned().await;
+        let home = furnished().await;
+        let row = PlanRow {
+            head: PlanHead {
+                hash: larderwright_records::plan::plan_hash(&planned.plan),
+                parent: None,
+                snapshot_hash: planned.plan.snapshot_hash.clone(),
+                monday: MONDAY,
+                made_at: MADE,
+            },
+            plan_json: planned.json.clone(),
+            snapshot_json: snapshot_to_json(snapshot),
+        };
+        home.store()
+            .save_plan(&row)
+            .await
+            .expect("it was planned for this store");
+        home.choose(MONDAY, &row.head.hash)
+            .await
+            .expect("nothing was chosen before");
+        let week = Week::new(row.head.hash, snapshot.clone(), planned.plan.clone());
+        Self::serve(home, week).await
+    }
+
+    /// Opens a house of which nothing is known yet.
+    ///
+    /// # Panics
+    /// Panics when the machine refuses a port.
+    pub async fn empty() -> Self {
+        let (snapshot, planned) = planned().await;
+        let home = Home::open(MemoryStore::new(), &DeviceId::new("journey"))
+            .await
+            .expect("a store in memory opens");
+        Self::serve(home, Week::new("", snapshot.clone(), planned.plan.clone())).await
+    }
+
+    async fn serve(home: Home<MemoryStore>, week: Week) -> Self {
         let seconds = Arc::new(AtomicI64::new(0));
         let clock = Arc::clone(&seconds);
-        let clock = Arc::new(move |_: &str| Some(after(clock.load(Ordering::SeqCst))));
-        let desk = Arc::new(Desk::open(&folder, clock).expect("the folder was written just now"));
+        let clock = Arc::new(move |_: &str| Some(now_at(after(clock.load(Ordering::SeqCst)))));
+        let desk = Desk::open(home, clock, search())
+            .await
+            .expect("a store in memory can be read");
         let listener = tokio::net::TcpListener::bind(("127.0.0.1", 0))
             .await
             .expect("a port is free");
@@ -65,13 +140,12 @@ impl Kitchen {
             "http://{}",
             listener.local_addr().expect("it listens at an address")
         );
-        let router = router(desk, "journey");
+        let router = router(Arc::new(desk), "journey");
         tokio::spawn(async move { axum::serve(listener, router).await });
         Self {
             address,
-            folder,
             seconds,
-            week: Week::new(snapshot.clone(), planned.plan.clone()),
+            week,
         }
     }
 
@@ -99,20 +173,7 @@ impl Kitchen {
     }
 }
 
-impl Drop for Kitchen {
-    fn drop(&mut self) {
-        // A folder that stays behind harms nobody.
-        let _ = std::fs::remove_dir_all(&self.folder);
-    }
-}
-
 fn after(seconds: i64) -> DateTime {
     MADE.checked_add(Span::new().seconds(seconds))
         .expect("journeys stay inside the calendar")
-}
-
-fn fresh_folder() -> PathBuf {
-    static NUMBER: AtomicU64 = AtomicU64::new(0);
-    let number = NUMBER.fetch_add(1, Ordering::SeqCst);
-    crate::folder().join(format!("kitchen-{}-{number}", std::process::id()))
 }

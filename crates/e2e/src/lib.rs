@@ -26,6 +26,18 @@ where
     F: FnOnce(Kitchen, Browser) -> J,
     J: Future<Output = Browser>,
 {
+    journey_in(Kitchen::open(), walk);
+}
+
+/// The same in another house.
+///
+/// # Panics
+/// Panics when the journey does.
+pub fn journey_in<F, J>(house: impl Future<Output = Kitchen>, walk: F)
+where
+    F: FnOnce(Kitchen, Browser) -> J,
+    J: Future<Output = Browser>,
+{
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -36,7 +48,7 @@ where
             println!("skipped: no chromium with its driver here; `scripts/test` installs them");
             return;
         };
-        let kitchen = Kitchen::open().await;
+        let kitchen = house.await;
         walk(kitchen, browser).await.end().await;
     });
 }

@@ -239,19 +239,22 @@ fn more_people_come_and_the_week_shows_what_follows_first() {
         browser
             .goto(&kitchen.page(&format!("/sittings/{}", dinner.id)))
             .await;
-        browser.tap("a[href*='do=guests']").await;
-        browser.tap("[aria-labelledby=c-guests] button").await;
+        browser.tap("a[href*='what=more']").await;
+        browser.tap("input[name=allergen][value=milk]").await;
+        browser.tap("form.ask .btn").await;
+        browser.find("[aria-labelledby=asked], #asked").await;
+        browser.tap("p.row .btn.main").await;
         let slip = browser.text(".slip").await;
         assert!(
-            slip.contains(&format!("{} plates", plates + 2).replace(' ', "\u{a0}"))
-                || slip.contains(&format!("{} plates", plates + 2)),
+            slip.replace('\u{a0}', " ")
+                .contains(&format!("{} plates", plates + 2)),
             "{slip}"
         );
         // Until it is accepted nothing is different.
-        let before = kitchen.page(&format!("/sittings/{}", dinner.id));
         browser.tap(".slip .main").await;
-        browser.until("location.pathname==='/week'").await;
-        browser.goto(&before).await;
+        browser
+            .until(&format!("location.pathname==='/sittings/{}'", dinner.id))
+            .await;
         let cards = browser
             .run("return document.querySelectorAll('.plate').length")
             .await;
@@ -260,29 +263,143 @@ fn more_people_come_and_the_week_shows_what_follows_first() {
     });
 }
 
+fn first_dinner(kitchen: &Kitchen) -> larderwright_model::Sitting {
+    let sittings = kitchen.week.snapshot.sittings.iter();
+    let mut dinners = sittings.filter(|sitting| sitting.occasion == Occasion::Dinner);
+    dinners.next().cloned().expect("the demo has dinners")
+}
+
 #[test]
 fn a_meal_that_is_not_wanted_is_replaced() {
     journey(|kitchen, browser| async move {
-        let dinner = kitchen
-            .week
-            .snapshot
-            .sittings
-            .iter()
-            .find(|sitting| sitting.occasion == Occasion::Dinner)
-            .expect("the demo has dinners")
-            .id
-            .to_string();
-        let page = kitchen.page(&format!("/sittings/{dinner}"));
+        let page = kitchen.page(&format!("/sittings/{}", first_dinner(&kitchen).id));
         browser.goto(&page).await;
         let before = browser.text("h1").await;
-        browser.tap("a[href*='do=meal']").await;
-        browser.tap("[aria-labelledby=c-meal] button").await;
+        browser.tap("a[href*='what=other']").await;
+        browser.tap(".instead li:last-child a.btn").await;
         let slip = browser.text(".slip").await;
         assert!(slip.contains("something else"), "{slip}");
         browser.tap(".slip .main").await;
-        browser.until("location.pathname==='/week'").await;
+        browser.until("location.pathname.startsWith('/sittings/')").await;
         browser.goto(&page).await;
         assert_ne!(browser.text("h1").await, before);
+        browser
+    });
+}
+
+#[test]
+fn tonight_something_else_comes_from_the_fridge() {
+    journey(|kitchen, browser| async move {
+        let dinner = first_dinner(&kitchen);
+        kitchen.set(dinner.at.saturating_sub(jiff::Span::new().hours(2)));
+        let page = kitchen.page(&format!("/sittings/{}", dinner.id));
+        browser.goto(&page).await;
+        let before = browser.text("h1").await;
+        browser.tap("a[href*='what=other']").await;
+        let other = browser.text(".instead li:first-child b").await;
+        assert_ne!(other, before);
+        browser.tap(".instead li:first-child a.btn").await;
+        browser.find(".slip .main").await;
+        browser.tap(".slip .main").await;
+        browser.until("location.pathname.startsWith('/sittings/')").await;
+        browser.goto(&page).await;
+        assert_eq!(browser.text("h1").await, other);
+        browser
+    });
+}
+
+#[test]
+fn who_eats_out_sees_what_becomes_of_the_food_first_and_takes_it_back() {
+    journey(|kitchen, browser| async move {
+        let dinner = first_dinner(&kitchen);
+        kitchen.set(dinner.at.saturating_sub(jiff::Span::new().hours(2)));
+        let page = kitchen.page(&format!("/sittings/{}", dinner.id));
+        browser.goto(&page).await;
+        browser.tap("a[href*='what=out']").await;
+        let slip = browser.text(".slip").await;
+        assert!(slip.contains("stays in the fridge"), "{slip}");
+        browser.tap(".slip .main").await;
+        let said = browser.text(".said").await;
+        assert!(said.contains("nobody ate here"), "{said}");
+        browser.tap(".said button").await;
+        browser
+            .until("document.querySelector('.said')?.textContent.includes('taken back')")
+            .await;
+        browser
+    });
+}
+
+#[test]
+fn what_stood_out_too_long_is_thrown_away_and_said_so() {
+    journey(|kitchen, browser| async move {
+        let dinner = first_dinner(&kitchen);
+        kitchen.set(dinner.at.saturating_add(jiff::Span::new().hours(3)));
+        let page = kitchen.page(&format!("/sittings/{}", dinner.id));
+        browser.goto(&page).await;
+        browser.tap("a[href*='what=warm']").await;
+        browser
+            .run("const t=document.querySelector('input[name=since]');t.value='18:00'")
+            .await;
+        browser
+            .run("document.querySelectorAll('input[name=lot]').forEach((box,at)=>{box.checked=at===0})")
+            .await;
+        browser.tap("form.ask .btn").await;
+        let slip = browser.text(".slip").await;
+        assert!(slip.contains("longer than the guidance allows"), "{slip}");
+        browser.tap(".slip .main").await;
+        let said = browser.text(".said").await;
+        assert!(said.contains("threw away"), "{said}");
+        browser
+    });
+}
+
+#[test]
+fn a_look_into_the_fridge_corrects_the_books_without_script() {
+    journey(|kitchen, browser| async move {
+        kitchen.set(
+            first_dinner(&kitchen)
+                .at
+                .saturating_sub(jiff::Span::new().hours(2)),
+        );
+        browser.script(false).await;
+        browser.goto(&kitchen.page("/larder")).await;
+        browser.tap(".check summary").await;
+        browser.tap(".check input[value=gone]").await;
+        browser.follow(".check .btn.main").await;
+        let said = browser.text(".said").await;
+        assert!(said.contains("1 corrected"), "{said}");
+        browser
+    });
+}
+
+#[test]
+fn a_household_starts_from_a_pattern_and_keeps_what_was_typed() {
+    larderwright_e2e::journey_in(Kitchen::empty(), |kitchen, browser| async move {
+        browser.goto(&kitchen.page("/week")).await;
+        browser.tap("main .btn").await;
+        browser.tap("a[href*='pattern=couple']").await;
+        // A mistake stays on the page with its line.
+        browser
+            .run("const t=document.getElementById('text');t.value=t.value.replace('time_zone','time_zoned')")
+            .await;
+        browser.tap("form.file .main").await;
+        let wrong = browser.text(".strip.late").await;
+        assert!(wrong.contains("Line"), "{wrong}");
+        let kept = browser
+            .run("return document.getElementById('text').value.includes('time_zoned')")
+            .await;
+        assert_eq!(kept, Value::Bool(true));
+        browser
+            .run("const t=document.getElementById('text');t.value=t.value.replace('time_zoned','time_zone')")
+            .await;
+        browser.tap("form.file .main").await;
+        browser.until("location.pathname==='/plans'").await;
+        browser.tap("main form .btn.main").await;
+        browser.find("form[method=post] .btn.main").await;
+        browser.find(".wk").await;
+        browser.tap("form[method=post] .btn.main").await;
+        browser.until("location.pathname.startsWith('/weeks/')").await;
+        browser.find(".wk").await;
         browser
     });
 }

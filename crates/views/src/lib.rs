@@ -26,6 +26,12 @@ use larderwright_model::{Snapshot, WeekPlan};
 pub use sheet::{Align, Column, Row, RowKind, Section, Sheet, SheetKind};
 pub use words::{Words, day};
 
+/// Whose guidance a sheet repeats, and who is to be asked.
+#[must_use]
+pub fn guidance(snapshot: &Snapshot, plan: &WeekPlan) -> String {
+    book::Book::new(snapshot, plan).guidance()
+}
+
 /// The sheet of that kind.
 #[must_use]
 pub fn build(kind: SheetKind, snapshot: &Snapshot, plan: &WeekPlan) -> Sheet {

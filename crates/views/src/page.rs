@@ -19,6 +19,7 @@ pub mod sitting;
 pub mod slips;
 pub mod sources;
 pub mod timeline;
+pub mod turns;
 pub mod week;
 
 /// A field of a title block, or a figure with its name.

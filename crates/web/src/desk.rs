@@ -1,25 +1,33 @@
-//! The desk: the one place from which pages take the week and what was marked, and to which they write. Behind it lies
-//! a saved folder; whoever keeps a household's memory elsewhere replaces this file and nothing else.
+//! The desk: the one place from which pages take the household's weeks and what was told, and to which they write.
+//! Behind it lies the household's memory. Plans are immutable, so each is read once and kept by its hash.
 
-use std::fs;
-use std::io::{self, Read as _, Seek as _, Write as _};
-use std::path::{Path, PathBuf};
+mod course;
+mod journal;
+mod looks;
+
+use std::collections::BTreeSet;
 use std::sync::{Arc, Mutex, RwLock};
-use std::time::SystemTime;
 
-use jiff::civil::DateTime;
-use larderwright_app::{FolderError, load, save};
-use larderwright_model::{Conflict, SessionId, Snapshot, WeekPlan};
-use larderwright_planning::session::replan::Replanned;
+use jiff::Span;
+use jiff::civil::{Date, DateTime};
+use larderwright_app::home::Home;
+use larderwright_app::{HomeError, Now, Options, Threads};
+use larderwright_model::{Fact, Household, Snapshot, WeekPlan};
+use larderwright_store::{PlanHead, Store, StoreError};
 use tokio::sync::broadcast;
 
-use crate::drafts::Draft;
-use crate::marks::{Board, Entry, Mark, SessionMark};
-use crate::progress::{Course, Reordered, course, preview};
+use crate::marks::Board;
+use crate::progress::Reordered;
+use journal::Journal;
+use looks::Looked;
 
-/// A snapshot and the plan made from it.
+/// A plan that the house goes by, with what it was made from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Week {
+    /// What tells this plan from others.
+    pub hash: String,
+    /// Monday of its week.
+    pub monday: Date,
     /// What the plan depends on.
     pub snapshot: Snapshot,
     /// The plan.
@@ -29,46 +37,43 @@ pub struct Week {
 impl Week {
     /// A week.
     #[must_use]
-    pub fn new(snapshot: Snapshot, plan: WeekPlan) -> Self {
-        Self { snapshot, plan }
+    pub fn new(hash: impl Into<String>, snapshot: Snapshot, plan: WeekPlan) -> Self {
+        Self {
+            hash: hash.into(),
+            monday: plan.monday,
+            snapshot,
+            plan,
+        }
     }
 
     /// What tells this plan from others.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.plan.snapshot_hash
+        &self.hash
     }
 }
 
 /// Why the desk cannot answer.
 #[derive(Debug, thiserror::Error)]
 pub enum DeskError {
+    /// There is no household yet.
+    #[error("there is no household here yet")]
+    NoHousehold,
     /// There is no plan yet.
-    #[error("there is no plan in `{}`", folder.display())]
-    Empty {
-        /// Where it would be.
-        folder: PathBuf,
-    },
-    /// The folder cannot be read.
-    #[error("the week cannot be read")]
-    Folder(#[source] FolderError),
-    /// Marks cannot be read or written.
-    #[error("marks in `{}` cannot be {verb}", path.display())]
-    Marks {
-        /// `read` or `written`.
-        verb: &'static str,
-        /// The file.
-        path: PathBuf,
-        /// Why.
-        #[source]
-        cause: io::Error,
-    },
-    /// Somebody else has planned anew in the meantime.
-    #[error("the week was changed in the meantime")]
-    Overtaken,
+    #[error("no week is planned yet")]
+    NoWeek,
+    /// The memory cannot answer.
+    #[error(transparent)]
+    Home(#[from] HomeError),
     /// The household's time zone is not known.
     #[error("there is no time zone `{0}`")]
     Zone(String),
+}
+
+impl From<StoreError> for DeskError {
+    fn from(error: StoreError) -> Self {
+        Self::Home(HomeError::Store(error))
+    }
 }
 
 impl DeskError {
@@ -85,136 +90,278 @@ impl DeskError {
     }
 }
 
-/// The local time in a zone; `None` when there is no such zone.
-pub type Clock = Arc<dyn Fn(&str) -> Option<DateTime> + Send + Sync>;
+/// What time it is on the wall of a kitchen in a zone; `None` when there is no such zone.
+pub type Clock = Arc<dyn Fn(&str) -> Option<Now> + Send + Sync>;
 
-const PLAN: &str = "plan.json";
-const MARKS: &str = "marks.jsonl";
+/// The zone of a house nobody has described yet.
+const NOWHERE: &str = "UTC";
 
-/// The desk over a saved folder.
-pub struct Desk {
-    folder: PathBuf,
+/// Plans that are kept at hand.
+const AT_HAND: usize = 12;
+
+/// What has been read and cannot change.
+#[derive(Debug, Default)]
+struct Known {
+    household: Option<(u32, Arc<Household>)>,
+    weeks: Vec<Arc<Week>>,
+}
+
+/// The desk over a household's memory.
+pub struct Desk<S> {
+    home: Home<S>,
     clock: Clock,
-    week: RwLock<Option<(SystemTime, Arc<Week>)>>,
+    search: (Options, Threads),
+    known: RwLock<Known>,
     board: Mutex<Board>,
+    journal: tokio::sync::Mutex<Journal>,
+    /// When something is presumed next.
+    due: tokio::sync::Mutex<Option<DateTime>>,
     reordered: Mutex<Reordered>,
+    looked: tokio::sync::Mutex<Looked>,
     news: broadcast::Sender<&'static str>,
 }
 
-impl std::fmt::Debug for Desk {
+impl<S> std::fmt::Debug for Desk<S> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Desk")
-            .field("folder", &self.folder)
+            .field("home", &self.home)
             .finish_non_exhaustive()
     }
 }
 
-impl Desk {
-    /// Opens a folder; it need not hold a plan yet.
+/// Hours after which what was planned and nobody spoke of is looked at again: as long as anything may be reported.
+const LOOK_HOURS: i64 = 4;
+
+impl<S: Store> Desk<S> {
+    /// Opens a household's memory; it need not hold a household or a plan yet. Weeks are planned with this search.
     ///
     /// # Errors
-    /// When its marks cannot be read.
-    pub fn open(folder: &Path, clock: Clock) -> Result<Self, DeskError> {
+    /// When what was marked cannot be read.
+    pub async fn open(home: Home<S>, clock: Clock, search: (Options, Threads)) -> Result<Self, DeskError> {
+        let (journal, board) = Journal::read(home.store()).await?;
         Ok(Self {
-            board: Mutex::new(read_marks(&folder.join(MARKS))?),
-            folder: folder.to_owned(),
+            home,
             clock,
-            week: RwLock::new(None),
+            search,
+            known: RwLock::default(),
+            board: Mutex::new(board),
+            journal: tokio::sync::Mutex::new(journal),
+            due: tokio::sync::Mutex::new(None),
             reordered: Mutex::new(Reordered::new()),
+            looked: tokio::sync::Mutex::default(),
             news: broadcast::Sender::new(64),
         })
     }
 
-    /// The week as it lies in the folder; read again when somebody has planned anew.
+    /// The household's memory.
+    pub fn home(&self) -> &Home<S> {
+        &self.home
+    }
+
+    /// How weeks are planned.
+    #[must_use]
+    pub fn search(&self) -> (Options, Threads) {
+        self.search.clone()
+    }
+
+    /// The household; `None` before its file was kept.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub async fn household(&self) -> Result<Option<Arc<Household>>, DeskError> {
+        let Some(document) = self.home.household_file().await? else {
+            return Ok(None);
+        };
+        if let Some((version, household)) = &self.read().household
+            && *version == document.version
+        {
+            return Ok(Some(Arc::clone(household)));
+        }
+        let household = Arc::new(self.home.household().await?);
+        self.write().household = Some((document.version, Arc::clone(&household)));
+        Ok(Some(household))
+    }
+
+    fn read(&self) -> std::sync::RwLockReadGuard<'_, Known> {
+        self.known
+            .read()
+            .expect("nothing panics while it holds what is known")
+    }
+
+    fn write(&self) -> std::sync::RwLockWriteGuard<'_, Known> {
+        self.known
+            .write()
+            .expect("nothing panics while it holds what is known")
+    }
+
+    /// What time it is in the household's kitchen.
+    ///
+    /// # Errors
+    /// When the zone is not known.
+    pub async fn now(&self) -> Result<Now, DeskError> {
+        let household = self.household().await?;
+        let zone = household.as_ref().map_or(NOWHERE, |household| &household.zone);
+        (self.clock)(zone).ok_or_else(|| DeskError::Zone(zone.to_owned()))
+    }
+
+    /// The week that a page is about when nobody named one: this week or the next, failing that the nearest.
     ///
     /// # Errors
     /// When there is none, or it cannot be read.
     pub async fn week(&self) -> Result<Arc<Week>, DeskError> {
-        let stamp = self.stamp()?;
-        if let Some((seen, week)) = &*self.week.read().expect("nothing panics while it holds the week")
-            && *seen == stamp
-        {
-            return Ok(Arc::clone(week));
+        let mut weeks = self.weeks().await?;
+        Ok(weeks.swap_remove(0))
+    }
+
+    /// The weeks that may be meant, the likeliest first: this one and the next as far as they are planned and open;
+    /// failing that the nearest one. At least one.
+    ///
+    /// # Errors
+    /// When there is none, or they cannot be read.
+    pub async fn weeks(&self) -> Result<Vec<Arc<Week>>, DeskError> {
+        if self.household().await?.is_none() {
+            return Err(DeskError::NoHousehold);
         }
-        let (snapshot, plan) = load(&self.folder).map_err(DeskError::Folder)?;
-        let week = Arc::new(Week::new(snapshot, plan));
-        let mut slot = self.week.write().expect("nothing panics while it holds the week");
-        *slot = Some((stamp, Arc::clone(&week)));
+        let now = self.now().await?;
+        self.settle(&now).await?;
+        let mut weeks = Vec::new();
+        for head in self.heads(&now).await? {
+            weeks.push(self.kept(&head.hash).await?);
+        }
+        if weeks.is_empty() {
+            Err(DeskError::NoWeek)
+        } else {
+            Ok(weeks)
+        }
+    }
+
+    async fn heads(&self, now: &Now) -> Result<Vec<PlanHead>, DeskError> {
+        let monday = monday_of(now.minute().date());
+        let closed = self.closed().await?;
+        let store = self.home.store();
+        let mut heads = Vec::new();
+        for monday in [monday, monday.saturating_add(Span::new().days(7))] {
+            if !closed.contains(&monday) {
+                heads.extend(store.current(monday).await?);
+            }
+        }
+        if heads.is_empty() {
+            let mut mondays = store.weeks().await?;
+            mondays.sort_by_key(|other| (*other < monday, (*other - monday).get_days().abs()));
+            for monday in mondays {
+                heads.extend(store.current(monday).await?);
+                if !heads.is_empty() {
+                    break;
+                }
+            }
+        }
+        Ok(heads)
+    }
+
+    async fn closed(&self) -> Result<BTreeSet<Date>, DeskError> {
+        let events = self.home.store().events_of(&["closed"]).await?;
+        let monday = |fact: &Fact| match fact {
+            Fact::Closed { monday } => Some(*monday),
+            _ => None,
+        };
+        Ok(events.iter().filter_map(|event| monday(&event.fact)).collect())
+    }
+
+    /// The plan that the house goes by in a week; `None` when none was chosen.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub async fn week_of(&self, monday: Date) -> Result<Option<Arc<Week>>, DeskError> {
+        match self.home.store().current(monday).await? {
+            None => Ok(None),
+            Some(head) => Ok(Some(self.kept(&head.hash).await?)),
+        }
+    }
+
+    /// A kept plan, read once.
+    ///
+    /// # Errors
+    /// When there is no such plan, or it cannot be read.
+    pub async fn kept(&self, hash: &str) -> Result<Arc<Week>, DeskError> {
+        let known = self.read().weeks.iter().find(|week| week.hash == hash).cloned();
+        if let Some(week) = known {
+            return Ok(week);
+        }
+        let week = self.home.kept(hash).await?.ok_or(DeskError::NoWeek)?;
+        let mut snapshot = week.snapshot;
+        self.only_own_wishes(&mut snapshot).await?;
+        let week = Arc::new(Week::new(hash, snapshot, week.plan));
+        let mut known = self.write();
+        if known.weeks.len() >= AT_HAND {
+            known.weeks.remove(0);
+        }
+        known.weeks.push(Arc::clone(&week));
         Ok(week)
     }
 
-    fn stamp(&self) -> Result<SystemTime, DeskError> {
-        let path = self.folder.join(PLAN);
-        let read = fs::metadata(&path).and_then(|data| data.modified());
-        read.map_err(|cause| match cause.kind() {
-            io::ErrorKind::NotFound => DeskError::Empty {
-                folder: self.folder.clone(),
-            },
-            _ => DeskError::Folder(FolderError::Io {
-                verb: "read",
-                path,
-                cause,
-            }),
-        })
-    }
-
-    /// The time in the household's zone, to the second.
-    ///
-    /// # Errors
-    /// When the zone is not known.
-    pub fn now(&self, week: &Week) -> Result<DateTime, DeskError> {
-        let zone = &week.snapshot.household.zone;
-        (self.clock)(zone).ok_or_else(|| DeskError::Zone(zone.clone()))
-    }
-
-    /// Looks at what was marked.
-    pub async fn board<T>(&self, look: impl FnOnce(&Board) -> T) -> T {
-        look(
-            &self
-                .board
-                .lock()
-                .expect("nothing panics while it holds the board"),
-        )
-    }
-
-    /// Writes a mark down, unless it is there already, and tells every device.
-    ///
-    /// # Errors
-    /// When it cannot be written; then it is not taken.
-    pub async fn mark(&self, entry: Entry) -> Result<(), DeskError> {
-        let topic = topic(&entry.mark);
-        {
-            let mut board = self
-                .board
-                .lock()
-                .expect("nothing panics while it holds the board");
-            if board.knows(&entry.id) {
-                return Ok(());
-            }
-            append(&self.folder.join(MARKS), &entry.line())?;
-            board.take(entry);
+    /// A plan made from an earlier one holds on to its meals; on a page only those are called fixed that somebody fixed.
+    async fn only_own_wishes(&self, snapshot: &mut Snapshot) -> Result<(), DeskError> {
+        let (changes, _) = self.home.changes(snapshot.monday).await?;
+        let mut own: BTreeSet<_> = changes.fixed().collect();
+        if let Some(household) = self.household().await? {
+            own.extend(household.wishes.fixed.clone());
         }
+        let fixed = &mut snapshot.household.wishes.fixed;
+        fixed.retain(|sitting, meal| own.contains(&(sitting.clone(), meal.clone())));
+        Ok(())
+    }
+
+    /// Writes down what is presumed, when something may be due; asked again and again it costs nothing.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn settle(&self, now: &Now) -> Result<(), DeskError> {
+        let mut due = self.due.lock().await;
+        if due.is_some_and(|due| now.minute() < due) {
+            return Ok(());
+        }
+        self.home.settle(now).await?;
+        *due = Some(self.next_due(now.minute()).await?);
+        Ok(())
+    }
+
+    /// When the next planned thing will have passed long enough.
+    async fn next_due(&self, now: DateTime) -> Result<DateTime, DeskError> {
+        let monday = monday_of(now.date());
+        let mut next = later(now, LOOK_HOURS * 3);
+        for week in [-7, 0, 7] {
+            let Some(week) = self
+                .week_of(monday.saturating_add(Span::new().days(week)))
+                .await?
+            else {
+                continue;
+            };
+            let snapshot = &week.snapshot;
+            let shops = snapshot.shops.iter().map(|shop| shop.at);
+            let sessions = snapshot.sessions.iter().map(|session| session.to);
+            let sittings = snapshot.sittings.iter().map(|sitting| sitting.at);
+            for at in shops.chain(sessions).chain(sittings) {
+                for hours in [LOOK_HOURS - 1, LOOK_HOURS] {
+                    let due = later(at, hours);
+                    if due > now {
+                        next = next.min(due);
+                    }
+                }
+            }
+        }
+        Ok(next)
+    }
+
+    /// The plan of a week is another one from now on: every page is looked at anew.
+    pub async fn changed(&self) {
+        *self.due.lock().await = None;
+        self.tell("all");
+    }
+
+    /// Tells every device that something of a topic is different.
+    pub fn tell(&self, topic: &'static str) {
         // Nobody listening is no fault.
         let _ = self.news.send(topic);
-        Ok(())
-    }
-
-    /// Puts a draft in the place of the week it was made from.
-    ///
-    /// # Errors
-    /// When the week in the folder is another one by now, or the folder cannot be written; then it stands as it was.
-    pub async fn replace(&self, parent: &Week, draft: &Draft) -> Result<(), DeskError> {
-        let mut slot = self.week.write().expect("nothing panics while it holds the week");
-        let (_, current) = load(&self.folder).map_err(DeskError::Folder)?;
-        if current.snapshot_hash != parent.name() {
-            return Err(DeskError::Overtaken);
-        }
-        save(&self.folder, &draft.snapshot, &draft.planned).map_err(DeskError::Folder)?;
-        *slot = None;
-        drop(slot);
-        // Nobody listening is no fault.
-        let _ = self.news.send("all");
-        Ok(())
     }
 
     /// Every change from now on, by topic.
@@ -226,99 +373,15 @@ impl Desk {
     pub(crate) fn listeners(&self) -> usize {
         self.news.receiver_count()
     }
-
-    /// A session's course at a moment; `None` when the plan has no such session.
-    pub async fn course(&self, week: &Week, session: &SessionId, now: DateTime) -> Option<Course> {
-        let entries = self
-            .board(|board| board.session(week.name(), session).to_vec())
-            .await;
-        let mut known = self
-            .reordered
-            .lock()
-            .expect("nothing panics while it holds the runs");
-        course(week, session, &entries, (now, &mut known))
-    }
-
-    /// What would follow from a mark.
-    ///
-    /// # Errors
-    /// What is left can be put in no order.
-    ///
-    /// # Panics
-    /// Panics when the plan has no such session.
-    pub async fn preview(
-        &self,
-        week: &Week,
-        session: &SessionId,
-        (mark, now): (&SessionMark, DateTime),
-    ) -> Result<Replanned, Conflict> {
-        let entries = self
-            .board(|board| board.session(week.name(), session).to_vec())
-            .await;
-        let mut known = self
-            .reordered
-            .lock()
-            .expect("nothing panics while it holds the runs");
-        preview(week, session, &entries, (mark, now), &mut known)
-    }
 }
 
-/// Which pages a mark concerns.
-fn topic(mark: &Mark) -> &'static str {
-    match mark {
-        Mark::Tick { .. } | Mark::Home { .. } => "shop",
-        Mark::Lot { .. } => "larder",
-        Mark::Session { .. } => "session",
-    }
+fn later(at: DateTime, hours: i64) -> DateTime {
+    at.saturating_add(Span::new().hours(hours))
 }
 
-/// Reads all marks; a last line that was cut short by a fault is left out.
-fn read_marks(path: &Path) -> Result<Board, DeskError> {
-    let text = match fs::read_to_string(path) {
-        Err(cause) if cause.kind() == io::ErrorKind::NotFound => return Ok(Board::default()),
-        Err(cause) => {
-            return Err(DeskError::Marks {
-                verb: "read",
-                path: path.to_owned(),
-                cause,
-            });
-        }
-        Ok(text) => text,
-    };
-    let mut board = Board::default();
-    for entry in text.lines().filter_map(Entry::parse) {
-        board.take(entry);
-    }
-    Ok(board)
-}
-
-/// A line is on the disk before anybody is told that it counts. A line that was cut short earlier is closed first.
-fn append(path: &Path, line: &str) -> Result<(), DeskError> {
-    let written = fs::OpenOptions::new()
-        .create(true)
-        .read(true)
-        .append(true)
-        .open(path)
-        .and_then(|mut file| {
-            if !ends_a_line(&mut file)? {
-                file.write_all(b"\n")?;
-            }
-            file.write_all(line.as_bytes())?;
-            file.sync_data()
-        });
-    written.map_err(|cause| DeskError::Marks {
-        verb: "written",
-        path: path.to_owned(),
-        cause,
-    })
-}
-
-fn ends_a_line(file: &mut fs::File) -> io::Result<bool> {
-    if file.metadata()?.len() == 0 {
-        return Ok(true);
-    }
-    file.seek(io::SeekFrom::End(-1))?;
-    let mut last = [0];
-    file.read_exact(&mut last)?;
-    Ok(last == *b"\n")
+/// The Monday of a day's week.
+#[must_use]
+pub fn monday_of(day: Date) -> Date {
+    let back = i64::from(day.weekday().to_monday_zero_offset());
+    day.saturating_sub(Span::new().days(back))
 }

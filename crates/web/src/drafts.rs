@@ -1,18 +1,26 @@
-//! Drafts: a change of the week planned beside it, to be looked at before it is accepted. A draft replaces the week
-//! only while the week is still the one it was made from.
+//! Drafts: a change of the week planned beside it, to be looked at before it is accepted. Planning goes on on a thread of
+//! its own; a page that asks too early says so and asks again. A draft replaces the week only while the week is still
+//! the one it was made from.
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
+use std::time::Duration;
 
-use jiff::civil::{DateTime, Time};
-use larderwright_app::{Planned, Refusal, Threads, plan};
-use larderwright_model::{MealId, SessionId, SittingId, Snapshot};
+use jiff::civil::{Date, Time};
+use larderwright_app::changes::{Changes, SessionChange};
+use larderwright_app::home::Draft;
+use larderwright_app::{HomeError, Now, Refusal};
+use larderwright_model::{EaterId, MealId, SessionId, SittingId, WeekPlan};
+use larderwright_store::Store;
+use tokio::sync::watch;
 
-use crate::desk::Week;
+use crate::desk::{Desk, DeskError, Week};
 
 /// What is to be different.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Change {
+    /// Nothing: what is left is planned from what is really there.
+    Anew,
     /// This meal at this sitting.
     Meal {
         /// Where.
@@ -37,6 +45,20 @@ pub enum Change {
         /// How many.
         count: u32,
     },
+    /// Somebody of the household does not eat here.
+    Without {
+        /// Where.
+        sitting: SittingId,
+        /// Who.
+        eater: EaterId,
+    },
+    /// The table is set at another time.
+    At {
+        /// Where.
+        sitting: SittingId,
+        /// When.
+        time: Time,
+    },
     /// Nobody eats here.
     Away {
         /// Where.
@@ -55,119 +77,221 @@ pub enum Change {
 pub const GUESTS_MAX: u32 = 12;
 
 impl Change {
-    /// The snapshot with the change in it; `None` when it speaks of something that is not there.
+    /// Puts the change among those of its week; `None` when it speaks of something that is not there.
     #[must_use]
-    pub fn apply(&self, week: &Week, now: DateTime) -> Option<Snapshot> {
-        let mut snapshot = week.snapshot.clone();
-        snapshot.now = now;
-        snapshot.parent = Some(week.name().to_owned());
+    pub fn apply(&self, week: &Week, changes: &mut Changes) -> Option<()> {
+        let snapshot = &week.snapshot;
         match self {
+            Self::Anew => {}
             Self::Meal { sitting, meal } => {
                 snapshot.sitting(sitting)?;
                 snapshot.meals.get(meal)?;
-                let wishes = &mut snapshot.household.wishes;
-                wishes.off_meals.remove(meal);
-                wishes.fixed.insert(sitting.clone(), meal.clone());
+                changes.off.remove(meal.as_str());
+                let slot = changes.sitting(sitting);
+                slot.not.remove(meal.as_str());
+                slot.meal = Some(meal.to_string());
             }
             Self::NotThis { sitting } => {
-                let choice = week
-                    .plan
-                    .menu
-                    .choices
-                    .iter()
-                    .find(|choice| choice.sitting == *sitting)?;
-                let wishes = &mut snapshot.household.wishes;
-                wishes.fixed.remove(sitting);
-                wishes.off_meals.insert(choice.meal.clone());
+                let meal = chosen(&week.plan, sitting)?.to_string();
+                let slot = changes.sitting(sitting);
+                slot.meal = None;
+                slot.not.insert(meal);
             }
             Self::Off { meal } => {
                 snapshot.meals.get(meal)?;
-                let wishes = &mut snapshot.household.wishes;
-                wishes.fixed.retain(|_, fixed| fixed != meal);
-                wishes.off_meals.insert(meal.clone());
+                let wanted = |slot: &&mut _| fixes(slot, meal);
+                changes
+                    .sittings
+                    .values_mut()
+                    .filter(wanted)
+                    .for_each(|slot| slot.meal = None);
+                changes.off.insert(meal.to_string());
             }
             Self::Guests { sitting, count } => {
-                let at = snapshot.sittings.iter_mut().find(|other| other.id == *sitting)?;
-                at.guests = (*count).min(GUESTS_MAX);
+                let now = snapshot.sitting(sitting)?.guests;
+                let slot = changes.sitting(sitting);
+                let usual = now.saturating_sub(slot.guests);
+                slot.guests = (*count).min(GUESTS_MAX).saturating_sub(usual);
+            }
+            Self::Without { sitting, eater } => {
+                let known = snapshot.sitting(sitting)?.eaters.contains(eater);
+                known.then(|| changes.sitting(sitting).away.insert(eater.to_string()))?;
+            }
+            Self::At { sitting, time } => {
+                let at = snapshot.sitting(sitting)?.at;
+                changes.sitting(sitting).at = Some(at.date().to_datetime(*time));
             }
             Self::Away { sitting } => {
                 snapshot.sitting(sitting)?;
-                snapshot.sittings.retain(|other| other.id != *sitting);
-                snapshot.household.wishes.fixed.remove(sitting);
+                let slot = changes.sitting(sitting);
+                slot.skipped = true;
+                slot.meal = None;
             }
             Self::Session { session, from } => {
-                let at = snapshot.sessions.iter_mut().find(|other| other.id == *session)?;
-                let window = at.window();
-                at.from = at.from.date().to_datetime(*from);
-                at.to = at
-                    .from
-                    .checked_add(jiff::Span::new().seconds(window.secs()))
+                let old = snapshot.session(session)?;
+                let from = old.from.date().to_datetime(*from);
+                let to = from
+                    .checked_add(jiff::Span::new().seconds(old.window().secs()))
                     .ok()?;
+                *changes.session(session) = SessionChange {
+                    skipped: false,
+                    window: Some((from, to)),
+                };
             }
         }
-        Some(snapshot)
+        Some(())
     }
+}
+
+fn fixes(slot: &larderwright_app::changes::SittingChange, meal: &MealId) -> bool {
+    slot.meal.as_deref() == Some(meal.as_str())
+}
+
+/// The meal of a sitting.
+#[must_use]
+pub fn chosen<'a>(plan: &'a WeekPlan, sitting: &SittingId) -> Option<&'a MealId> {
+    let mut choices = plan.menu.choices.iter();
+    choices
+        .find(|choice| choice.sitting == *sitting)
+        .map(|choice| &choice.meal)
 }
 
 /// A change, planned.
 #[derive(Clone, Debug)]
-pub struct Draft {
-    /// The snapshot with the change.
-    pub snapshot: Snapshot,
-    /// Its plan, judged.
-    pub planned: Planned,
+pub struct Trial {
+    /// The draft as it is kept.
+    pub draft: Draft,
+    /// The week's changes with this one, and the version of those without it.
+    pub changes: (Changes, u32),
 }
 
 /// Why there is no draft.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub enum NoDraft {
     /// The change speaks of something that is not there.
     Unknown,
     /// It cannot be planned.
     Refused(Box<Refusal>),
+    /// The memory failed.
+    Fault(String),
 }
 
-/// Plans a change beside a week. Takes about as long as planning the week did.
-///
-/// # Errors
-/// Why there is no such week.
-pub fn draft(week: &Week, change: &Change, now: DateTime) -> Result<Draft, NoDraft> {
-    let snapshot = change.apply(week, now).ok_or(NoDraft::Unknown)?;
-    let planned = plan(&snapshot, Threads::Two).map_err(|refusal| NoDraft::Refused(Box::new(refusal)))?;
-    Ok(Draft { snapshot, planned })
-}
+/// How planning a change came out.
+pub type Outcome = Result<Arc<Trial>, NoDraft>;
 
-/// Drafts that were shown lately, by the week they were made from and the change: accepting one takes what was seen.
+/// Which draft: the plan it was made from (empty for the first one), its week, and the change.
+type Key = (String, Date, Change);
+
+/// Drafts that are being made or were made lately: accepting one takes what was seen.
 #[derive(Debug, Default)]
 pub struct Drafts {
-    lately: Mutex<BTreeMap<(String, Change), Arc<Draft>>>,
+    lately: Mutex<BTreeMap<Key, watch::Receiver<Option<Outcome>>>>,
 }
 
 /// How many drafts are kept.
 const KEPT: usize = 8;
 
+/// How long a page waits for a draft before it says that planning goes on.
+const PATIENCE: Duration = Duration::from_millis(1_500);
+
 impl Drafts {
-    /// Remembers a draft of a week.
-    pub fn keep(&self, week: &Week, change: Change, draft: Arc<Draft>) {
+    /// The outcome of a change, which is planned now unless it is already; `None` when that takes longer.
+    pub async fn outcome<S: Store + 'static>(
+        &self,
+        desk: &Arc<Desk<S>>,
+        (week, monday): (Option<&Arc<Week>>, Date),
+        (change, now): (&Change, &Now),
+    ) -> Option<Outcome> {
+        let hash = week.map_or("", |week| week.name()).to_owned();
+        let key = (hash, monday, change.clone());
+        let mut seen = self.seen(&key, |say| {
+            let (desk, week, change, now) = (Arc::clone(desk), week.cloned(), change.clone(), now.clone());
+            let runtime = tokio::runtime::Handle::current();
+            tokio::task::spawn_blocking(move || {
+                let outcome = runtime.block_on(made(&desk, (week.as_deref(), monday), (&change, &now)));
+                // Nobody may be waiting any more.
+                let _ = say.send(Some(outcome));
+            });
+        });
+        let waited = tokio::time::timeout(PATIENCE, seen.wait_for(Option::is_some)).await;
+        match waited {
+            Err(_) => None,
+            Ok(Err(_)) => Some(Err(NoDraft::Fault("planning broke off".into()))),
+            Ok(Ok(outcome)) => outcome.clone(),
+        }
+    }
+
+    fn seen(
+        &self,
+        key: &Key,
+        begin: impl FnOnce(watch::Sender<Option<Outcome>>),
+    ) -> watch::Receiver<Option<Outcome>> {
         let mut lately = self
             .lately
             .lock()
             .expect("nothing panics while it holds the drafts");
-        lately.retain(|(of, _), _| of == week.name());
+        lately.retain(|(of, monday, _), _| *of == key.0 || *monday != key.1);
+        if let Some(seen) = lately.get(key) {
+            return seen.clone();
+        }
         while lately.len() >= KEPT {
             lately.pop_first();
         }
-        lately.insert((week.name().to_owned(), change), draft);
+        let (say, seen) = watch::channel(None);
+        lately.insert(key.clone(), seen.clone());
+        begin(say);
+        seen
     }
 
-    /// The draft that was shown for this change of this week.
-    pub fn shown(&self, week: &Week, change: &Change) -> Option<Arc<Draft>> {
-        let lately = self
-            .lately
+    /// Forgets what was planned: the house is another one since.
+    pub fn forget(&self) {
+        self.lately
             .lock()
-            .expect("nothing panics while it holds the drafts");
-        lately.get(&(week.name().to_owned(), change.clone())).cloned()
+            .expect("nothing panics while it holds the drafts")
+            .clear();
     }
+}
+
+/// Plans a change beside a week. Takes about as long as planning the week did.
+async fn made<S: Store>(
+    desk: &Desk<S>,
+    (week, monday): (Option<&Week>, Date),
+    (change, now): (&Change, &Now),
+) -> Outcome {
+    let fault = |error: HomeError| match error {
+        HomeError::Refused(refusal) => NoDraft::Refused(refusal),
+        other => NoDraft::Fault(DeskError::Home(other).words()),
+    };
+    let (mut changes, version) = desk.home().changes(monday).await.map_err(fault)?;
+    if let Some(week) = week {
+        change.apply(week, &mut changes).ok_or(NoDraft::Unknown)?;
+    }
+    let draft = desk.home().draft(monday, &changes, desk.search(), now).await;
+    Ok(Arc::new(Trial {
+        draft: draft.map_err(fault)?,
+        changes: (changes, version),
+    }))
+}
+
+/// Makes a draft the plan that the house goes by, with the changes it was made for.
+///
+/// # Errors
+/// When the week was changed meanwhile, or the store fails.
+pub async fn accept<S: Store>(desk: &Desk<S>, monday: Date, trial: &Trial) -> Result<(), DeskError> {
+    let (changes, version) = &trial.changes;
+    let (before, _) = desk.home().changes(monday).await?;
+    if before != *changes {
+        desk.home().keep_changes(monday, changes, *version).await?;
+    }
+    if let Err(error) = desk.home().choose(monday, &trial.draft.hash).await {
+        // The wish goes back with the plan that was to fulfil it.
+        if before != *changes {
+            desk.home().keep_changes(monday, &before, version + 1).await?;
+        }
+        return Err(error.into());
+    }
+    desk.changed().await;
+    Ok(())
 }
 
 #[cfg(test)]
@@ -177,34 +301,50 @@ mod tests {
     use super::*;
 
     fn week() -> Week {
-        Week::new(sample::snapshot(), sample::plan())
+        Week::new("sample", sample::snapshot(), sample::plan())
     }
 
-    fn apply(change: &Change) -> Option<Snapshot> {
-        let week = week();
-        let now = week.snapshot.now;
-        change.apply(&week, now)
+    fn apply(change: &Change) -> Option<Changes> {
+        let mut changes = Changes::default();
+        change.apply(&week(), &mut changes)?;
+        Some(changes)
     }
 
     #[test]
     fn a_fixed_meal_is_a_wish_and_no_longer_off() {
         let week = week();
-        let (sitting, meal) = (
-            week.snapshot.sittings[0].id.clone(),
-            week.snapshot
-                .meals
-                .keys()
-                .next()
-                .cloned()
-                .expect("the sample has meals"),
-        );
+        let sitting = week.snapshot.sittings[0].id.clone();
+        let meal = week
+            .snapshot
+            .meals
+            .keys()
+            .next()
+            .cloned()
+            .expect("the sample has meals");
         let change = Change::Meal {
             sitting: sitting.clone(),
             meal: meal.clone(),
         };
-        let wishes = apply(&change).expect("both are there").household.wishes;
-        assert_eq!(wishes.fixed.get(&sitting), Some(&meal));
-        assert!(!wishes.off_meals.contains(&meal));
+        let mut changes = Changes::default();
+        changes.off.insert(meal.to_string());
+        change.apply(&week, &mut changes).expect("both are there");
+        assert_eq!(changes.fixed().collect::<Vec<_>>(), [(sitting, meal)]);
+        assert!(changes.off.is_empty());
+    }
+
+    #[test]
+    fn what_is_not_wanted_is_no_longer_fixed() {
+        let week = week();
+        let sitting = week.snapshot.sittings[0].id.clone();
+        let meal = chosen(&week.plan, &sitting).cloned().expect("it has a meal");
+        let mut changes = Changes::default();
+        changes.sitting(&sitting).meal = Some(meal.to_string());
+        let change = Change::NotThis {
+            sitting: sitting.clone(),
+        };
+        change.apply(&week, &mut changes).expect("it is there");
+        assert_eq!(changes.fixed().count(), 0);
+        assert!(changes.sitting(&sitting).not.contains(meal.as_str()));
     }
 
     #[test]
@@ -216,21 +356,31 @@ mod tests {
             from: jiff::civil::time(10, 30, 0, 0),
         };
         let moved = apply(&change).expect("the session is there");
-        assert_eq!(moved.sessions[0].window(), session.window());
-        assert_eq!(moved.sessions[0].from.hour(), 10);
+        let sessions = moved.apply_sessions(week.snapshot.sessions.clone());
+        assert_eq!(sessions[0].window(), session.window());
+        assert_eq!(sessions[0].from.hour(), 10);
     }
 
     #[test]
     fn a_change_of_something_that_is_not_there_is_none() {
+        let sitting: SittingId = "nothing".into();
         for change in [
             Change::Away {
-                sitting: "nothing".into(),
+                sitting: sitting.clone(),
+            },
+            Change::NotThis {
+                sitting: sitting.clone(),
+            },
+            Change::Without {
+                sitting: week().snapshot.sittings[0].id.clone(),
+                eater: "nobody".into(),
+            },
+            Change::At {
+                sitting,
+                time: Time::midnight(),
             },
             Change::Off {
                 meal: "nothing".into(),
-            },
-            Change::NotThis {
-                sitting: "nothing".into(),
             },
             Change::Session {
                 session: "nothing".into(),
@@ -242,14 +392,21 @@ mod tests {
     }
 
     #[test]
-    fn guests_are_bounded() {
-        let change = Change::Guests {
-            sitting: week().snapshot.sittings[0].id.clone(),
-            count: 4_000_000,
-        };
-        assert_eq!(
-            apply(&change).expect("the sitting is there").sittings[0].guests,
-            GUESTS_MAX
-        );
+    fn guests_are_counted_beyond_the_usual_ones_and_bounded() {
+        let mut week = week();
+        week.snapshot.sittings[0].guests = 3;
+        let sitting = week.snapshot.sittings[0].id.clone();
+        let mut changes = Changes::default();
+        // One of the three comes by an earlier change.
+        changes.sitting(&sitting).guests = 1;
+        for (count, wanted) in [(4, 2), (1, 0), (4_000_000, GUESTS_MAX - 2)] {
+            let mut changed = changes.clone();
+            let change = Change::Guests {
+                sitting: sitting.clone(),
+                count,
+            };
+            change.apply(&week, &mut changed).expect("it is there");
+            assert_eq!(changed.sitting(&sitting).guests, wanted);
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! What stands before every page: headers of a strict policy, writes from our own pages only, and a bound on their rate.
 
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 use axum::extract::{Request, State};
 use axum::http::header::{self, HeaderName, HeaderValue};
@@ -9,11 +9,10 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use tokio::time::Instant;
 
-use crate::Pages;
 use crate::refusal::Refusal;
 
 /// The most bytes that a form may have.
-pub(crate) const BODY_MAX: usize = 16 * 1024;
+pub(crate) const BODY_MAX: usize = 64 * 1024;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; \
                       connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; \
@@ -101,9 +100,9 @@ impl Rate {
 const _: () = assert!(EACH_SECOND == 1000 / 50, "a token every fifty milliseconds");
 
 /// Turns writes away that come faster than hands can make them.
-pub(crate) async fn bounded(State(pages): State<Pages>, request: Request, next: Next) -> Response {
+pub(crate) async fn bounded(State(rate): State<Arc<Rate>>, request: Request, next: Next) -> Response {
     let writes = !matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
-    if writes && !pages.rate.take(Instant::now()) {
+    if writes && !rate.take(Instant::now()) {
         return (StatusCode::TOO_MANY_REQUESTS, [(header::RETRY_AFTER, "1")]).into_response();
     }
     next.run(request).await

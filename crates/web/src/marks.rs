@@ -1,5 +1,5 @@
-//! Marks: what hands tick off in shop and kitchen. They are no stock: they say what is in the cart, which label was
-//! read, how far a session has come. Each has an identifier made where it was ticked, so that sending it twice
+//! Marks: what hands tick off in shop and kitchen beside what becomes an event. They are no stock: they say which label
+//! was read, who has looked into the cupboard, how far a session has come. Each has an identifier made where it was ticked, so that sending it twice
 //! changes nothing, and the time at which it came in. A line of JSON each, appended and never changed.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,7 +22,7 @@ pub enum TickKind {
     Bed,
 }
 
-/// What a look says of a food or lot.
+/// What a look says of a food.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Level {
@@ -117,12 +117,14 @@ pub enum Mark {
         /// How much.
         level: Level,
     },
-    /// What is there of a lot.
-    Lot {
-        /// Which lot.
-        lot: String,
-        /// How much.
-        level: Level,
+    /// Somebody eats later than the others.
+    Later {
+        /// At which sitting.
+        sitting: String,
+        /// Who.
+        eater: String,
+        /// When.
+        at: DateTime,
     },
     /// Something happened in a session of a plan.
     Session {
@@ -172,7 +174,7 @@ pub struct Board {
     ids: BTreeSet<String>,
     ticks: BTreeMap<(TickKind, String), bool>,
     home: BTreeMap<String, Level>,
-    lots: BTreeMap<String, Level>,
+    later: BTreeMap<(String, String), DateTime>,
     sessions: BTreeMap<(String, String), SessionEntries>,
 }
 
@@ -185,7 +187,7 @@ impl Board {
         match entry.mark {
             Mark::Tick { kind, key, on } => drop(self.ticks.insert((kind, key), on)),
             Mark::Home { food, level } => drop(self.home.insert(food, level)),
-            Mark::Lot { lot, level } => drop(self.lots.insert(lot, level)),
+            Mark::Later { sitting, eater, at } => drop(self.later.insert((sitting, eater), at)),
             Mark::Session { plan, session, what } => {
                 let entries = self.sessions.entry((plan, session)).or_default();
                 entries.push((entry.id, entry.at, what));
@@ -212,10 +214,12 @@ impl Board {
         self.home.get(food).copied()
     }
 
-    /// What somebody said of a lot.
-    #[must_use]
-    pub fn lot(&self, lot: &str) -> Option<Level> {
-        self.lots.get(lot).copied()
+    /// Who eats later at a sitting, and when.
+    pub fn later(&self, sitting: &str) -> impl Iterator<Item = (&str, DateTime)> {
+        let later = self.later.iter();
+        later
+            .filter(move |((of, _), _)| of == sitting)
+            .map(|((_, eater), at)| (eater.as_str(), *at))
     }
 
     /// What happened in a session of a plan.
@@ -223,6 +227,21 @@ impl Board {
     pub fn session(&self, plan: &str, session: &SessionId) -> &[(String, DateTime, SessionMark)] {
         let key = (plan.to_owned(), session.to_string());
         self.sessions.get(&key).map_or(&[], Vec::as_slice)
+    }
+
+    /// A session that was begun, has not ended, and of which something was heard within half a day.
+    #[must_use]
+    pub fn running(&self, now: DateTime) -> Option<String> {
+        let since = now.saturating_sub(jiff::Span::new().hours(12));
+        let open = |entries: &SessionEntries| {
+            let mut whats = entries.iter().map(|(_, _, what)| what);
+            let began = whats.clone().any(|what| *what == SessionMark::Began);
+            began && !whats.any(|what| *what == SessionMark::Ended)
+        };
+        let lately = |entries: &SessionEntries| entries.last().is_some_and(|(_, at, _)| *at >= since);
+        let mut found = self.sessions.iter();
+        let found = found.find(|(_, entries)| open(entries) && lately(entries));
+        found.map(|((_, session), _)| session.clone())
     }
 }
 
@@ -279,10 +298,6 @@ mod tests {
             Mark::Home {
                 food: "salt".into(),
                 level: Level::Low,
-            },
-            Mark::Lot {
-                lot: "a@b/1".into(),
-                level: Level::Out,
             },
             Mark::Session {
                 plan: "p".into(),

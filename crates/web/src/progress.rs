@@ -319,7 +319,7 @@ mod tests {
     use super::*;
 
     fn week() -> Week {
-        Week::new(sample::snapshot(), sample::plan())
+        Week::new("sample", sample::snapshot(), sample::plan())
     }
 
     fn begin(week: &Week) -> DateTime {

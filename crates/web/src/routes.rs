@@ -7,12 +7,20 @@ use std::fmt;
 #[expect(missing_docs, reason = "the variants are the names of the pages")]
 pub enum Route {
     Week,
+    /// The week of a Monday.
+    WeekOf(String),
     /// Changes of the week, tried and accepted.
     Changes,
+    /// Weeks that are planned, and planning one.
+    Plans,
     Shopping,
     /// The order sheet as one file.
     ShoppingFile,
     Ticks,
+    /// Printed dates of what was unpacked.
+    Unpackings,
+    /// Totals of receipts.
+    Receipts,
     Sheet(&'static str),
     Session,
     SessionOf(String),
@@ -25,8 +33,16 @@ pub enum Route {
     Mishaps(String),
     Endings(String),
     Larder,
+    /// What is said of a lot.
+    Deeds,
+    /// Looks into fridge and freezer.
+    Looks,
     Tonight,
     Sitting(String),
+    /// Turns that an evening takes.
+    Turns(String),
+    /// What was eaten, left over, came back.
+    Servings(String),
     /// A sitting as one file.
     SittingFile(String),
     Recipes,
@@ -35,7 +51,13 @@ pub enum Route {
     Foods,
     Food(String),
     Household,
+    /// The household's file as text.
+    HouseholdFile,
     Review,
+    /// Weeks that end.
+    Closings,
+    /// Words taken back.
+    Undoings,
     Sources,
     Calendar,
     /// Server-sent events.
@@ -48,10 +70,14 @@ impl Route {
     pub fn pattern(&self) -> &'static str {
         match self {
             Self::Week => "/week",
+            Self::WeekOf(_) => "/weeks/{id}",
             Self::Changes => "/week/changes",
+            Self::Plans => "/plans",
             Self::Shopping => "/shopping",
             Self::ShoppingFile => "/shopping/file",
             Self::Ticks => "/ticks",
+            Self::Unpackings => "/shopping/unpackings",
+            Self::Receipts => "/shopping/receipts",
             Self::Sheet(_) => "/sheets/{kind}",
             Self::Session => "/session",
             Self::SessionOf(_) => "/sessions/{id}",
@@ -64,8 +90,12 @@ impl Route {
             Self::Mishaps(_) => "/sessions/{id}/mishaps",
             Self::Endings(_) => "/sessions/{id}/endings",
             Self::Larder => "/larder",
+            Self::Deeds => "/larder/deeds",
+            Self::Looks => "/larder/looks",
             Self::Tonight => "/tonight",
             Self::Sitting(_) => "/sittings/{id}",
+            Self::Turns(_) => "/sittings/{id}/turns",
+            Self::Servings(_) => "/sittings/{id}/servings",
             Self::SittingFile(_) => "/sittings/{id}/file",
             Self::Recipes => "/recipes",
             Self::Recipe(_) => "/recipes/{id}",
@@ -73,7 +103,10 @@ impl Route {
             Self::Foods => "/foods",
             Self::Food(_) => "/foods/{id}",
             Self::Household => "/household",
+            Self::HouseholdFile => "/household/file",
             Self::Review => "/review",
+            Self::Closings => "/closings",
+            Self::Undoings => "/undoings",
             Self::Sources => "/sources",
             Self::Calendar => "/calendar.ics",
             Self::News => "/news",
@@ -94,6 +127,9 @@ impl Route {
             | Self::Mishaps(id)
             | Self::Endings(id)
             | Self::Sitting(id)
+            | Self::Turns(id)
+            | Self::Servings(id)
+            | Self::WeekOf(id)
             | Self::SittingFile(id)
             | Self::Recipe(id)
             | Self::Meal(id)

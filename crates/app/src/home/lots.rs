@@ -25,6 +25,8 @@ pub struct ShelfLot {
     pub name: String,
     /// What it is.
     pub goods: Option<Goods>,
+    /// When it was made or bought; `None` when nobody said.
+    pub made: Option<DateTime>,
     /// Where most of it is.
     pub place: Place,
     /// How much there is.
@@ -440,6 +442,7 @@ fn shelf_lot(lot: &LotState, at: DateTime) -> ShelfLot {
         lot: lot.lot.clone(),
         name: name_of(lot),
         goods,
+        made: lot.card.as_ref().map(|card| card.made),
         place: lot.place().unwrap_or(Place::Fridge),
         mass: lot.mass(),
         worth: lot.worth(),

@@ -196,7 +196,7 @@ pub(crate) fn find_batch<'a>(
 
 /// A food, component or meal by the name people say.
 #[must_use]
-pub(crate) fn goods_name(goods: &Goods) -> String {
+pub fn goods_name(goods: &Goods) -> String {
     let larder = || built_in().ok();
     match goods {
         Goods::Food(id) => larderwright_reference::food(id.as_str())

@@ -239,6 +239,9 @@ fn what_is_left(snapshot: &mut Snapshot, changes: &Changes, done: &Done) {
     wishes
         .off_meals
         .extend(changes.off.iter().map(|meal| MealId::new(meal)));
+    // A meal that is not wanted at one sitting is not served at all that week: a wish knows no sittings.
+    let unwanted = changes.sittings.values().flat_map(|change| &change.not);
+    wishes.off_meals.extend(unwanted.map(|meal| MealId::new(meal)));
     let here: BTreeSet<&SittingId> = snapshot.sittings.iter().map(|sitting| &sitting.id).collect();
     wishes.fixed.extend(changes.fixed());
     wishes.fixed.retain(|sitting, _| here.contains(sitting));

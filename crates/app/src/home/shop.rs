@@ -173,24 +173,7 @@ impl<S: Store> Home<S> {
             if done.contains(&id) {
                 continue;
             }
-            let food = food_of(household, &line.food)?;
-            let lot = LotId::new(&format!("{}@{}/{}", line.food, line.shop, line.pack));
-            let purchase = Purchase {
-                lot,
-                food: line.food.clone(),
-                pack: line.pack.clone(),
-                pack_mass: line.pack_mass,
-                count: line.count,
-                price: None,
-                estimate: line.price,
-                trip: Some(line.shop.clone()),
-                printed: None,
-                at,
-                place: place_of(&food),
-                keep: keep_of(household, &food, at),
-                reported,
-            };
-            deeds.push(ordered(deed::bought(purchase), id, reported));
+            deeds.push(line_deed(household, line, (at, reported))?);
         }
         Ok(deeds)
     }
@@ -233,6 +216,33 @@ impl<S: Store> Home<S> {
         }
         Ok(lot)
     }
+}
+
+/// Buying a line of an order as it stands there.
+pub(crate) fn line_deed(
+    household: &Household,
+    line: &OrderLine,
+    (at, reported): (DateTime, Reported),
+) -> Result<Deed, HomeError> {
+    let food = food_of(household, &line.food)?;
+    let lot = LotId::new(&format!("{}@{}/{}", line.food, line.shop, line.pack));
+    let purchase = Purchase {
+        lot,
+        food: line.food.clone(),
+        pack: line.pack.clone(),
+        pack_mass: line.pack_mass,
+        count: line.count,
+        price: None,
+        estimate: line.price,
+        trip: Some(line.shop.clone()),
+        printed: None,
+        at,
+        place: place_of(&food),
+        keep: keep_of(household, &food, at),
+        reported,
+    };
+    let id = deed::bought_id(&line.shop, &line.food, &line.pack);
+    Ok(ordered(deed::bought(purchase), id, reported))
 }
 
 /// Label and mass of one pack, and what all of them probably cost: as on the order, as said, or the smallest known.

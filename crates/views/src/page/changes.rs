@@ -103,6 +103,7 @@ pub fn compare(
 ) -> Vec<Compared> {
     let (before, after) = (Book::new(old_snapshot, old), Book::new(new_snapshot, new));
     let mut rows = sittings(before, after);
+    rows.extend(food(before, after));
     rows.extend(sessions(before, after));
     rows.extend(batches(before, after));
     let row = |name: &str, before: String, after: String| Compared {
@@ -205,6 +206,48 @@ fn batches(before: Book<'_>, after: Book<'_>) -> Vec<Compared> {
         })
         .filter(|row| row.before != row.after)
         .collect()
+}
+
+/// What becomes of food that is in the house: who eats each lot, before and after.
+fn food(before: Book<'_>, after: Book<'_>) -> Vec<Compared> {
+    let eaten = |book: Book<'_>, lot: &larderwright_model::StoredLot| {
+        let draws = |sitting: &&Sitting| book.drawn(&lot.id, &sitting.id).is_positive();
+        let sittings = book.snapshot.sittings.iter().filter(draws);
+        let names: Vec<String> = sittings.map(|sitting| book.sitting_name(&sitting.id)).collect();
+        if names.is_empty() {
+            format!(
+                "nobody plans to eat it; use by {}",
+                crate::words::Words::of(&book.snapshot.household).until(lot.keep.use_by)
+            )
+        } else {
+            crate::book::listed(&names)
+        }
+    };
+    let lots = after.snapshot.lots.iter();
+    let row = |lot: &larderwright_model::StoredLot| Compared {
+        name: format!("{}, {}", after.lot_name(&lot.id), after.mass(lot.mass)),
+        before: eaten(before, lot),
+        after: eaten(after, lot),
+    };
+    lots.map(row).filter(|row| row.before != row.after).collect()
+}
+
+/// What of a week still lies ahead at a moment, to be compared with a plan made for that rest alone.
+#[must_use]
+pub fn ahead(snapshot: &Snapshot, plan: &WeekPlan, now: DateTime) -> (Snapshot, WeekPlan) {
+    let (mut snapshot, mut plan) = (snapshot.clone(), plan.clone());
+    snapshot.sittings.retain(|sitting| sitting.leaves_fridge() >= now);
+    snapshot.sessions.retain(|session| session.from >= now);
+    snapshot.shops.retain(|shop| shop.at >= now);
+    let (sessions, shops) = (&snapshot.sessions, &snapshot.shops);
+    plan.runs
+        .retain(|run| sessions.iter().any(|session| session.id == run.session));
+    plan.batches
+        .retain(|batch| sessions.iter().any(|session| session.id == batch.session));
+    plan.order
+        .lines
+        .retain(|line| shops.iter().any(|shop| shop.id == line.shop));
+    (snapshot, plan)
 }
 
 /// A conflict in rows: the wishes that collide, and what would mend it.

@@ -40,7 +40,8 @@ pub struct SessionPage {
 }
 
 /// `Sunday session`.
-pub(crate) fn session_title(session: &Session) -> String {
+#[must_use]
+pub fn session_title(session: &Session) -> String {
     const DAYS: [&str; 7] = [
         "Monday",
         "Tuesday",

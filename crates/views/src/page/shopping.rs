@@ -197,6 +197,12 @@ fn trip(book: Book<'_>, shop: &ShopId, lines: &[&OrderLine]) -> Trip {
     }
 }
 
+/// What tells a line from all others, and stays the same while the same packs are bought on the same trip.
+#[must_use]
+pub fn key(line: &OrderLine) -> String {
+    format!("{}~{}~{}", line.shop, line.food, line.pack_mass.mg())
+}
+
 /// Less than this left over is not worth a word.
 const LEFT_MIN: Mass = Mass::from_g(10);
 
@@ -210,7 +216,7 @@ fn line(book: Book<'_>, line: &OrderLine) -> Line {
     });
     let count = bought_count(book, line);
     Line {
-        key: format!("{}~{}~{}", line.shop, line.food, line.pack_mass.mg()),
+        key: key(line),
         food: line.food.to_string(),
         name: book.food_name(&line.food),
         packs: match pack_words(line) {

@@ -67,6 +67,8 @@ document.addEventListener("submit", async (event) => {
     const answer = await send(form.action, body);
     const text = await answer.text();
     if (new URL(answer.url).pathname !== location.pathname && answer.ok) { location.assign(answer.url); return; }
+    // Who asks again asks for what stands here now, with what was said.
+    if (answer.ok) history.replaceState(null, "", answer.url);
     show(text);
     say(answer.ok ? "Saved" : "Not saved");
   } catch {

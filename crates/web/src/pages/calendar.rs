@@ -6,11 +6,13 @@ use axum::response::{IntoResponse, Response};
 use jiff::civil::DateTime;
 use larderwright_views::page::calendar::{Entry, entries};
 
+use larderwright_store::Store;
+
 use crate::Pages;
 use crate::refusal::Refusal;
 
 /// The calendar as a file or feed.
-pub(crate) async fn calendar(State(pages): State<Pages>) -> Result<Response, Refusal> {
+pub(crate) async fn calendar<S: Store + 'static>(State(pages): State<Pages<S>>) -> Result<Response, Refusal> {
     let week = pages.desk.week().await?;
     // The plan's own time is the stamp of every entry: the same plan gives the same bytes.
     let text = text(&entries(&week.snapshot, &week.plan), week.snapshot.now);

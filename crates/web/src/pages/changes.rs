@@ -4,20 +4,21 @@ use std::sync::Arc;
 
 use axum::Form;
 use axum::extract::{Query, State};
-use axum::response::Redirect;
-use jiff::civil::Time;
-use larderwright_app::Refusal as Refused;
+use axum::http::header::{HeaderName, REFRESH};
+use axum::response::{IntoResponse, Redirect, Response};
+use jiff::civil::{DateTime, Time};
+use larderwright_app::{Now, Refusal as Refused};
+use larderwright_store::Store;
 use larderwright_views::page::Block;
 use larderwright_views::page::changes::{
-    ChangesPage, Compared, changes as view, compare, conflict_rows, sitting_words,
+    ChangesPage, Compared, ahead, changes as view, compare, conflict_rows, sitting_words,
 };
 use maud::{Markup, html};
 use serde::Deserialize;
 
-use super::Answer;
 use crate::Pages;
 use crate::desk::Week;
-use crate::drafts::{Change, Draft, GUESTS_MAX, NoDraft, draft};
+use crate::drafts::{Change, GUESTS_MAX, NoDraft, Outcome, Trial, accept as take};
 use crate::layout::{Frame, page};
 use crate::parts::{block, sect};
 use crate::refusal::Refusal;
@@ -33,10 +34,15 @@ pub(crate) struct Asked {
     count: Option<u32>,
     session: Option<String>,
     from: Option<String>,
+    eater: Option<String>,
     /// `yes` when a page of ours asked to see what follows.
     show: Option<String>,
     /// The week that was looked at.
     of: Option<String>,
+    /// The week's Monday, when no sitting or session says which.
+    monday: Option<jiff::civil::Date>,
+    /// The sitting to go back to.
+    back: Option<String>,
 }
 
 impl Asked {
@@ -61,6 +67,15 @@ impl Asked {
                 sitting: sitting()?,
                 count: self.count?.min(GUESTS_MAX),
             },
+            "anew" => Change::Anew,
+            "without" => Change::Without {
+                sitting: sitting()?,
+                eater: self.eater.as_deref()?.into(),
+            },
+            "at" => Change::At {
+                sitting: sitting()?,
+                time: time(self.from.as_deref()?)?,
+            },
             "away" => Change::Away { sitting: sitting()? },
             "session" => Change::Session {
                 session: self.session.as_deref()?.into(),
@@ -84,6 +99,9 @@ impl Asked {
         say("count", self.count.map(|count| count.to_string()));
         say("session", self.session.clone());
         say("from", self.from.clone());
+        say("eater", self.eater.clone());
+        say("back", self.back.clone());
+        say("monday", self.monday.map(|monday| monday.to_string()));
         fields
     }
 }
@@ -94,54 +112,112 @@ fn time(text: &str) -> Option<Time> {
 }
 
 /// What can be changed, and what would follow.
-pub(crate) async fn changes(State(pages): State<Pages>, Query(asked): Query<Asked>) -> Answer {
-    let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
-    let view = view(&week.snapshot, &week.plan, (asked.sitting.as_deref(), now));
-    let slip = match asked.change().filter(|_| asked.show.is_some()) {
-        None => html! {},
-        Some(change) => shown(&pages, &week, &asked, change).await?,
+pub(crate) async fn changes<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Refusal> {
+    let week = week_of(&pages, &asked).await?;
+    let now = pages.desk.now().await?;
+    let view = view(
+        &week.snapshot,
+        &week.plan,
+        (asked.sitting.as_deref(), now.minute()),
+    );
+    let shown = match asked.change().filter(|_| asked.show.is_some()) {
+        None => Shown::Slip(html! {}),
+        Some(change) => shown(&pages, &week, (&asked, &change), &now).await?,
     };
-    Ok(render(&view, &asked, &slip))
+    Ok(match shown {
+        Shown::Working => working(),
+        Shown::Slip(slip) => render(&view, &asked, &slip).into_response(),
+    })
 }
 
-/// Plans the draft on a thread of its own: it takes as long as planning a week.
-async fn made(
-    pages: &Pages,
+/// The week that a change is about: the one that knows its sitting or session.
+async fn week_of<S: Store + 'static>(pages: &Pages<S>, asked: &Asked) -> Result<Arc<Week>, Refusal> {
+    let mut weeks = pages.desk.weeks().await?;
+    let about = weeks.iter().position(|week| {
+        let snapshot = &week.snapshot;
+        let sitting = asked.sitting.as_deref();
+        let session = asked.session.as_deref();
+        sitting.is_some_and(|id| snapshot.sitting(&id.into()).is_some())
+            || session.is_some_and(|id| snapshot.session(&id.into()).is_some())
+    });
+    let named = weeks.iter().position(|week| Some(week.monday) == asked.monday);
+    let at = about.or(named).unwrap_or(0);
+    Ok(weeks.swap_remove(at))
+}
+
+/// A page that asks again by itself, with script and without.
+const SECONDS: [(HeaderName, &str); 1] = [(REFRESH, "1")];
+
+/// While a week is being planned.
+pub(crate) fn working() -> Response {
+    let body = html! {
+        (block(&Block { title: "Planning".into(), sub: "Nothing is saved before you have seen what follows".into(), fields: Vec::new() }))
+        p.lead role="status" { "The week is being planned and judged. This takes a few seconds; the page comes by itself." }
+        div.busy aria-hidden="true" { i {} }
+        p.row { a.btn href=(Route::Week) { "Leave the week as it is" } }
+    };
+    (
+        SECONDS,
+        page(&Frame::new("Planning").here(Route::Week).slim(), &body),
+    )
+        .into_response()
+}
+
+/// What is shown of a change.
+pub(crate) enum Shown {
+    /// It is still being planned.
+    Working,
+    /// What follows from it.
+    Slip(Markup),
+}
+
+/// Plans a change, and says what follows.
+pub(crate) async fn shown<S: Store + 'static>(
+    pages: &Pages<S>,
     week: &Arc<Week>,
-    change: &Change,
-) -> Result<Result<Arc<Draft>, NoDraft>, Refusal> {
-    if let Some(draft) = pages.drafts.shown(week, change) {
-        return Ok(Ok(draft));
+    (asked, change): (&Asked, &Change),
+    now: &Now,
+) -> Result<Shown, Refusal> {
+    if let Some(session) = pages.desk.running(now.minute()) {
+        return Err(Refusal::running(&session));
     }
-    let now = pages.desk.now(week)?;
-    let (week, wanted) = (Arc::clone(week), change.clone());
-    let task = tokio::task::spawn_blocking(move || draft(&week, &wanted, now));
-    let planned = task
-        .await
-        .map_err(|_| Refusal::overtaken("The draft could not be planned to its end."))?;
-    Ok(planned.map(Arc::new))
-}
-
-async fn shown(pages: &Pages, week: &Arc<Week>, asked: &Asked, change: Change) -> Result<Markup, Refusal> {
-    let title = title(week, asked, &change);
-    Ok(match made(pages, week, &change).await? {
-        Ok(draft) => {
-            pages.drafts.keep(week, change, Arc::clone(&draft));
-            let rows = compare(
-                (&week.snapshot, &week.plan),
-                (&draft.snapshot, &draft.planned.plan),
-            );
-            slip(&title, &rows, asked, week.name())
-        }
-        Err(NoDraft::Unknown) => {
+    let title = title(week, asked, change);
+    let outcome = outcome(pages, week, (change, now)).await;
+    Ok(match outcome {
+        None => Shown::Working,
+        Some(Ok(trial)) => Shown::Slip(slip(
+            &title,
+            &rows(week, &trial, now.minute()),
+            asked,
+            week.name(),
+        )),
+        Some(Err(NoDraft::Unknown)) => {
             return Err(Refusal::form(
                 "This change speaks of something that is not in the week.",
                 "Choose again from the lists.",
             ));
         }
-        Err(NoDraft::Refused(refused)) => refusal(&title, &refused),
+        Some(Err(NoDraft::Fault(words))) => return Err(Refusal::fault(words)),
+        Some(Err(NoDraft::Refused(refused))) => Shown::Slip(refusal(&title, &refused)),
     })
+}
+
+async fn outcome<S: Store + 'static>(
+    pages: &Pages<S>,
+    week: &Arc<Week>,
+    (change, now): (&Change, &Now),
+) -> Option<Outcome> {
+    let of = (Some(week), week.monday);
+    pages.drafts.outcome(&pages.desk, of, (change, now)).await
+}
+
+fn rows(week: &Week, trial: &Trial, now: DateTime) -> Vec<Compared> {
+    let (snapshot, plan) = ahead(&week.snapshot, &week.plan, now);
+    let draft = &trial.draft;
+    compare((&snapshot, &plan), (&draft.snapshot, &draft.planned.plan))
 }
 
 fn title(week: &Week, asked: &Asked, change: &Change) -> String {
@@ -155,7 +231,20 @@ fn title(week: &Week, asked: &Asked, change: &Change) -> String {
             .get(id)
             .map_or_else(|| id.to_string(), |meal| meal.name.clone())
     };
+    let eater = |id: &larderwright_model::EaterId| {
+        let eater = week.snapshot.household.eater(id);
+        eater.map_or_else(|| id.to_string(), |eater| eater.name.clone())
+    };
     match change {
+        Change::Anew => "If the rest of the week is planned anew".to_owned(),
+        Change::Without { eater: id, .. } => format!("If {} does not eat on {sitting}", eater(id)),
+        Change::At { time, .. } => {
+            let words = larderwright_views::Words::of(&week.snapshot.household);
+            format!(
+                "If {sitting} is eaten at {}",
+                words.clock(week.monday.to_datetime(*time))
+            )
+        }
         Change::Meal { meal: id, .. } => format!("If {sitting} is {}", meal(id)),
         Change::NotThis { .. } => format!("If {sitting} is something else"),
         Change::Off { meal: id } => format!("If {} is off this week", meal(id)),
@@ -192,7 +281,7 @@ fn slip(title: &str, rows: &[Compared], asked: &Asked, of: &str) -> Markup {
     }
 }
 
-fn refusal(title: &str, refused: &Refused) -> Markup {
+pub(crate) fn refusal(title: &str, refused: &Refused) -> Markup {
     let (message, rows) = match refused {
         Refused::Conflict(conflict) => (conflict.message.clone(), conflict_rows(conflict)),
         Refused::Fatal(findings) => (
@@ -271,11 +360,11 @@ fn meals(view: &ChangesPage) -> Markup {
 }
 
 /// Accepts the draft that was shown.
-pub(crate) async fn accept(
-    State(pages): State<Pages>,
+pub(crate) async fn accept<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Form(asked): Form<Asked>,
-) -> Result<Redirect, Refusal> {
-    let week = pages.desk.week().await?;
+) -> Result<Response, Refusal> {
+    let week = week_of(&pages, &asked).await?;
     let change = asked
         .change()
         .ok_or_else(|| Refusal::form("This change is not understood.", "Choose again from the lists."))?;
@@ -284,9 +373,15 @@ pub(crate) async fn accept(
             "The week was changed by somebody else after you looked at it.",
         ));
     }
-    let draft = made(&pages, &week, &change)
-        .await?
-        .map_err(|_| Refusal::overtaken("This change cannot be made any more."))?;
-    pages.desk.replace(&week, &draft).await?;
-    Ok(Redirect::to(&Route::Week.to_string()))
+    let now = pages.desk.now().await?;
+    let trial = match outcome(&pages, &week, (&change, &now)).await {
+        None => return Ok(working()),
+        Some(outcome) => outcome.map_err(|_| Refusal::overtaken("This change cannot be made any more."))?,
+    };
+    take(&pages.desk, week.monday, &trial).await?;
+    let to = match asked.back {
+        Some(sitting) => Route::Sitting(sitting),
+        None => Route::Week,
+    };
+    Ok(Redirect::to(&to.to_string()).into_response())
 }

@@ -1,6 +1,7 @@
 //! Foods: search and read, every figure with its source.
 
 use axum::extract::{Path, Query, State};
+use larderwright_store::Store;
 use larderwright_views::page::foods::{FoodList, FoodPage, food_page, foods as list_view};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -21,13 +22,19 @@ pub(crate) struct Asked {
 }
 
 /// Foods of this week, or those that fit.
-pub(crate) async fn foods(State(pages): State<Pages>, Query(asked): Query<Asked>) -> Answer {
+pub(crate) async fn foods<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Query(asked): Query<Asked>,
+) -> Answer {
     let week = pages.desk.week().await?;
     Ok(list(&list_view(&week.snapshot, &week.plan, &cut(&asked.q))))
 }
 
 /// A food.
-pub(crate) async fn food(State(pages): State<Pages>, Path(id): Path<String>) -> Answer {
+pub(crate) async fn food<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(id): Path<String>,
+) -> Answer {
     let week = pages.desk.week().await?;
     let view = food_page(&week.snapshot, &week.plan, &id);
     let missing = || {

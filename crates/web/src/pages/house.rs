@@ -1,19 +1,26 @@
 //! The household and its kitchen.
 
 use axum::extract::State;
+use larderwright_store::Store;
+use larderwright_views::page::Block;
 use larderwright_views::page::house::{EaterCard, HousePage, house as view};
 use maud::{Markup, html};
 
-use super::Answer;
+use super::{Answer, household_file};
 use crate::Pages;
+use crate::desk::DeskError;
 use crate::layout::{Frame, page};
 use crate::parts::{block, named, sect, told};
 use crate::routes::Route;
 
 /// The household.
-pub(crate) async fn household(State(pages): State<Pages>) -> Answer {
-    let week = pages.desk.week().await?;
-    Ok(render(&view(&week.snapshot, &week.plan)))
+pub(crate) async fn household<S: Store + 'static>(State(pages): State<Pages<S>>) -> Answer {
+    match pages.desk.week().await {
+        Ok(week) => Ok(render(&view(&week.snapshot, &week.plan))),
+        Err(DeskError::NoHousehold) => Ok(household_file::start()),
+        Err(DeskError::NoWeek) => Ok(unplanned()),
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// The household laid out.
@@ -23,7 +30,8 @@ pub(crate) fn render(view: &HousePage) -> Markup {
         .css(&["css/table.css"]);
     let body = html! {
         (block(&view.block))
-        p.note { "This is what the week is planned from. It is written in your household file; change it there and plan again." }
+        p.note { "This is what the week was planned from. It is written in your household’s file; a change there counts for the next plan." }
+        p.row.noprint { a.btn href=(Route::HouseholdFile) { "Change the file" } a.btn.quiet href=(Route::Plans) { "Plan a week" } }
         (sect("eat", "Who eats", ""))
         div.people { @for eater in &view.eaters { (one(eater)) } }
         div.pair {
@@ -35,6 +43,16 @@ pub(crate) fn render(view: &HousePage) -> Markup {
         }
     };
     page(&frame, &body)
+}
+
+/// A household of which no week is planned yet.
+fn unplanned() -> Markup {
+    let body = html! {
+        (block(&Block { title: "Household and kitchen".into(), sub: "kept; no week is planned yet".into(), fields: Vec::new() }))
+        p.lead { "Look through the file once more, then plan the first week." }
+        p.row { a.btn.main href=(Route::Plans) { "Plan a week" } a.btn href=(Route::HouseholdFile) { "Change the file" } }
+    };
+    page(&Frame::new("Household and kitchen").here(Route::Household), &body)
 }
 
 fn one(eater: &EaterCard) -> Markup {

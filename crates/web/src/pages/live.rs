@@ -5,6 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::Redirect;
 use jiff::civil::DateTime;
 use larderwright_model::{Act, SessionId};
+use larderwright_store::Store;
 use larderwright_views::page::boxing::PackOut;
 use larderwright_views::page::live::{ActCard, CookColumn, LivePage, Near, Stage, Timer, live as view};
 use maud::{Markup, html};
@@ -230,8 +231,8 @@ pub(crate) struct DidForm {
 const LONGER_MAX: i64 = 240;
 
 /// The session begins.
-pub(crate) async fn beginnings(
-    State(pages): State<Pages>,
+pub(crate) async fn beginnings<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(form): Form<DidForm>,
 ) -> Result<Redirect, Refusal> {
@@ -239,8 +240,8 @@ pub(crate) async fn beginnings(
 }
 
 /// An act is done, begun early, or was not done after all.
-pub(crate) async fn completions(
-    State(pages): State<Pages>,
+pub(crate) async fn completions<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(form): Form<DidForm>,
 ) -> Result<Redirect, Refusal> {
@@ -254,8 +255,8 @@ pub(crate) async fn completions(
 }
 
 /// An act needs longer.
-pub(crate) async fn extensions(
-    State(pages): State<Pages>,
+pub(crate) async fn extensions<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(form): Form<DidForm>,
 ) -> Result<Redirect, Refusal> {
@@ -274,8 +275,8 @@ pub(crate) async fn extensions(
 }
 
 /// Everything rests, or goes on.
-pub(crate) async fn rests(
-    State(pages): State<Pages>,
+pub(crate) async fn rests<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(form): Form<DidForm>,
 ) -> Result<Redirect, Refusal> {
@@ -287,8 +288,8 @@ pub(crate) async fn rests(
 }
 
 /// The session is over.
-pub(crate) async fn endings(
-    State(pages): State<Pages>,
+pub(crate) async fn endings<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(form): Form<DidForm>,
 ) -> Result<Redirect, Refusal> {
@@ -296,11 +297,11 @@ pub(crate) async fn endings(
 }
 
 /// The act, with earlier ones of the same hands that nobody marked: who is at this one has left those.
-async fn known(pages: &Pages, id: &str, act: &str) -> Result<Vec<String>, Refusal> {
-    let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
+async fn known<S: Store + 'static>(pages: &Pages<S>, id: &str, act: &str) -> Result<Vec<String>, Refusal> {
+    let now = pages.desk.now().await?.moment.at;
     let session = SessionId::new(id);
     let missing = || Refusal::missing(format!("There is no session `{id}` in this week."));
+    let week = pages.desk.week_with(&session).await?.ok_or_else(missing)?;
     let course = pages
         .desk
         .course(&week, &session, now)
@@ -333,19 +334,15 @@ async fn known(pages: &Pages, id: &str, act: &str) -> Result<Vec<String>, Refusa
 }
 
 /// Writes a mark of a session and goes back to it.
-pub(crate) async fn write(
-    pages: &Pages,
+pub(crate) async fn write<S: Store + 'static>(
+    pages: &Pages<S>,
     id: &str,
     made: Option<String>,
     what: SessionMark,
 ) -> Result<Redirect, Refusal> {
-    let week = pages.desk.week().await?;
     let session = SessionId::new(id);
-    if week.plan.runs.iter().all(|run| run.session != session) {
-        return Err(Refusal::missing(format!(
-            "There is no session `{id}` in this week."
-        )));
-    }
+    let missing = || Refusal::missing(format!("There is no session `{id}` in this week."));
+    let week = pages.desk.week_with(&session).await?.ok_or_else(missing)?;
     let mark = Mark::Session {
         plan: week.name().to_owned(),
         session: id.to_owned(),
@@ -357,7 +354,7 @@ pub(crate) async fn write(
             id: made
                 .filter(|made| good_id(made))
                 .unwrap_or_else(|| pages.fresh_id()),
-            at: pages.desk.now(&week)?,
+            at: pages.desk.now().await?.moment.at,
             mark,
         })
         .await?;

@@ -8,6 +8,7 @@ use axum::http::StatusCode;
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Response};
 use futures_util::stream::unfold;
+use larderwright_store::Store;
 use tokio::sync::broadcast::error::RecvError;
 
 use crate::Pages;
@@ -16,7 +17,7 @@ use crate::Pages;
 const LISTENERS_MAX: usize = 64;
 
 /// A stream of topics.
-pub(crate) async fn news(State(pages): State<Pages>) -> Response {
+pub(crate) async fn news<S: Store + 'static>(State(pages): State<Pages<S>>) -> Response {
     if pages.desk.listeners() >= LISTENERS_MAX {
         return StatusCode::SERVICE_UNAVAILABLE.into_response();
     }

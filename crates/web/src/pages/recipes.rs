@@ -2,6 +2,7 @@
 
 use axum::extract::{Path, Query, State};
 use larderwright_model::{ComponentId, MealId};
+use larderwright_store::Store;
 use larderwright_views::page::recipes::{
     Entry, MealPage, RecipeList, RecipePage, WayPart, meal as meal_view, recipe as recipe_view,
     recipes as list_view,
@@ -33,14 +34,17 @@ pub(crate) fn cut(query: &str) -> String {
 }
 
 /// All recipes, or those that fit.
-pub(crate) async fn recipes(State(pages): State<Pages>, Query(asked): Query<Asked>) -> Answer {
+pub(crate) async fn recipes<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Query(asked): Query<Asked>,
+) -> Answer {
     let week = pages.desk.week().await?;
     Ok(list(&list_view(&week.snapshot, &week.plan, &cut(&asked.q))))
 }
 
 /// A component's recipe.
-pub(crate) async fn recipe(
-    State(pages): State<Pages>,
+pub(crate) async fn recipe<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Query(asked): Query<Asked>,
 ) -> Answer {
@@ -51,7 +55,10 @@ pub(crate) async fn recipe(
 }
 
 /// A meal.
-pub(crate) async fn meal(State(pages): State<Pages>, Path(id): Path<String>) -> Answer {
+pub(crate) async fn meal<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(id): Path<String>,
+) -> Answer {
     let week = pages.desk.week().await?;
     let view = meal_view(&week.snapshot, &week.plan, &MealId::new(&id));
     let view = view.ok_or_else(|| Refusal::missing(format!("There is no meal `{id}`.")))?;

@@ -3,33 +3,44 @@
 use axum::extract::{Path, State};
 use axum::response::Redirect;
 use larderwright_model::SessionId;
+use larderwright_store::Store;
 use larderwright_views::page::session::{SessionPage, next, session as view};
 use larderwright_views::page::timeline::{Lane, LaneKind, Row, Timeline};
 use maud::{Markup, html};
 
 use super::Answer;
 use crate::Pages;
+use crate::desk::Week;
 use crate::layout::{Frame, page};
 use crate::pages::{cooling, live, sheets};
 use crate::parts::{block, guidance, named, sect, todos};
 use crate::refusal::Refusal;
 use crate::routes::Route;
 
-/// The session that is next.
-pub(crate) async fn session(State(pages): State<Pages>) -> Result<Redirect, Refusal> {
-    let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
+/// The session that is next, of all weeks that are planned.
+pub(crate) async fn session<S: Store + 'static>(State(pages): State<Pages<S>>) -> Result<Redirect, Refusal> {
+    let weeks = pages.desk.weeks().await?;
+    let now = pages.desk.now().await?.minute();
+    let to = |id: String| Ok(Redirect::to(&Route::SessionOf(id).to_string()));
+    if let Some(running) = pages.desk.running(now) {
+        return to(running);
+    }
+    let open = |week: &&std::sync::Arc<Week>| week.plan.runs.iter().any(|run| run.finish >= now);
+    let week = weeks.iter().find(open).unwrap_or(&weeks[0]);
     let id = next(&week.plan, &week.snapshot, now)
         .ok_or_else(|| Refusal::missing("No session is planned this week."))?;
-    Ok(Redirect::to(&Route::SessionOf(id.to_string()).to_string()))
+    to(id.to_string())
 }
 
 /// A session.
-pub(crate) async fn session_of(State(pages): State<Pages>, Path(id): Path<String>) -> Answer {
-    let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
+pub(crate) async fn session_of<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(id): Path<String>,
+) -> Answer {
+    let now = pages.desk.now().await?.moment.at;
     let id = SessionId::new(&id);
     let missing = || Refusal::missing(format!("There is no session `{id}` in this week."));
+    let week = pages.desk.week_with(&id).await?.ok_or_else(missing)?;
     let course = pages.desk.course(&week, &id, now).await.ok_or_else(missing)?;
     if course.progress.started.is_some() {
         return live::show(&week, &id, &course, now).ok_or_else(missing);

@@ -1,6 +1,7 @@
 //! Sheets as tables: what a printer or a wall wants. Labels have a form of their own.
 
 use axum::extract::{Path, State};
+use larderwright_store::Store;
 use larderwright_views::{Align, RowKind, Section, Sheet, SheetKind, build};
 use maud::{Markup, html};
 
@@ -12,7 +13,10 @@ use crate::refusal::Refusal;
 use crate::routes::Route;
 
 /// A sheet by its word.
-pub(crate) async fn sheet(State(pages): State<Pages>, Path(word): Path<String>) -> Answer {
+pub(crate) async fn sheet<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(word): Path<String>,
+) -> Answer {
     let kind =
         SheetKind::parse(&word).ok_or_else(|| Refusal::missing(format!("There is no sheet `{word}`.")))?;
     let week = pages.desk.week().await?;

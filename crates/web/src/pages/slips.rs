@@ -7,6 +7,7 @@ use axum::response::Redirect;
 use jiff::civil::{DateTime, Time};
 use larderwright_model::{Act, ActKind, SessionId};
 use larderwright_planning::session::replan::Replanned;
+use larderwright_store::Store;
 use larderwright_views::page::Block;
 use larderwright_views::page::live::Stage;
 use larderwright_views::page::slips::{Consequence, consequence, rest as rest_view};
@@ -32,10 +33,11 @@ struct Table {
     now: DateTime,
 }
 
-async fn table(pages: &Pages, id: &str) -> Result<Table, Refusal> {
-    let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
+async fn table<S: Store + 'static>(pages: &Pages<S>, id: &str) -> Result<Table, Refusal> {
+    let now = pages.desk.now().await?.moment.at;
     let session = SessionId::new(id);
+    let week = pages.desk.week_with(&session).await?;
+    let week = week.ok_or_else(|| Refusal::missing(format!("There is no session `{id}` in this week.")))?;
     let course = pages.desk.course(&week, &session, now).await;
     let course =
         course.ok_or_else(|| Refusal::missing(format!("There is no session `{id}` in this week.")))?;
@@ -61,7 +63,10 @@ fn frame(title: &str) -> Frame {
 }
 
 /// What leaves the heat before everything rests.
-pub(crate) async fn rest(State(pages): State<Pages>, Path(id): Path<String>) -> Answer {
+pub(crate) async fn rest<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(id): Path<String>,
+) -> Answer {
     let table = table(&pages, &id).await?;
     let view = rest_view(
         (&table.week.snapshot, &table.week.plan),
@@ -151,8 +156,8 @@ fn refused(message: &str, back: &str) -> Markup {
 }
 
 /// Who is called away, and what follows.
-pub(crate) async fn absence(
-    State(pages): State<Pages>,
+pub(crate) async fn absence<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Query(asked): Query<Asked>,
 ) -> Answer {
@@ -194,8 +199,8 @@ fn cooks(table: &Table) -> Vec<(String, String)> {
 }
 
 /// Until when, and what is dropped then.
-pub(crate) async fn stop(
-    State(pages): State<Pages>,
+pub(crate) async fn stop<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Query(asked): Query<Asked>,
 ) -> Answer {
@@ -254,8 +259,8 @@ const MISHAPS: [(&str, &str); 5] = [
 ];
 
 /// What went wrong, and what follows.
-pub(crate) async fn mishap(
-    State(pages): State<Pages>,
+pub(crate) async fn mishap<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Query(asked): Query<Asked>,
 ) -> Answer {
@@ -329,8 +334,8 @@ fn act<'a>(table: &'a Table, id: Option<&str>) -> Result<&'a Act, Refusal> {
 }
 
 /// A cook is away.
-pub(crate) async fn absences(
-    State(pages): State<Pages>,
+pub(crate) async fn absences<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(asked): Form<Asked>,
 ) -> Result<Redirect, Refusal> {
@@ -348,8 +353,8 @@ pub(crate) async fn absences(
 }
 
 /// The session has to end.
-pub(crate) async fn stops(
-    State(pages): State<Pages>,
+pub(crate) async fn stops<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(asked): Form<Asked>,
 ) -> Result<Redirect, Refusal> {
@@ -362,8 +367,8 @@ pub(crate) async fn stops(
 }
 
 /// A batch is lost.
-pub(crate) async fn mishaps(
-    State(pages): State<Pages>,
+pub(crate) async fn mishaps<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Path(id): Path<String>,
     Form(asked): Form<Asked>,
 ) -> Result<Redirect, Refusal> {
@@ -378,7 +383,11 @@ pub(crate) async fn mishaps(
 }
 
 /// Writes a change down when it can still be made.
-async fn accepted(pages: &Pages, table: &Table, mark: SessionMark) -> Result<Redirect, Refusal> {
+async fn accepted<S: Store + 'static>(
+    pages: &Pages<S>,
+    table: &Table,
+    mark: SessionMark,
+) -> Result<Redirect, Refusal> {
     let shown = pages
         .desk
         .preview(&table.week, &table.session, (&mark, table.now))

@@ -3,10 +3,15 @@
 use axum::Form;
 use axum::extract::State;
 use axum::response::Redirect;
+use larderwright_app::Now;
+use larderwright_model::StockState;
+use larderwright_store::Store;
+use larderwright_views::page::shopping::key as shopping_key;
 use maud::{Markup, html};
 use serde::Deserialize;
 
 use crate::Pages;
+use crate::desk::Desk;
 use crate::marks::{Entry, Level, Mark, TickKind};
 use crate::pages::shopping::level;
 use crate::refusal::Refusal;
@@ -17,7 +22,7 @@ use crate::routes::Route;
 pub(crate) struct TickForm {
     /// Made by a script where it was ticked; the server makes one otherwise.
     id: Option<String>,
-    /// `cart`, `label`, `unpacked`, `bed`, `home`, `lot`.
+    /// `cart`, `label`, `unpacked`, `bed`, `home`.
     about: String,
     key: String,
     value: String,
@@ -68,7 +73,7 @@ pub(crate) fn pick(
             input type="hidden" name="about" value=(about);
             input type="hidden" name="key" value=(key);
             input type="hidden" name="at" value=(format!("{about}-{key}"));
-            input type="hidden" name="back" value=(if about == "home" { "shop" } else { "larder" });
+            input type="hidden" name="back" value="shop";
             div.pick role="group" aria-label=(name) {
                 @for word in words {
                     button id=(format!("{about}-{key}-{word}")) type="submit" name="value" value=(word) aria-pressed=(if level(word) == chosen { "true" } else { "false" }) { (word) }
@@ -100,12 +105,6 @@ fn mark(form: &TickForm) -> Option<Mark> {
                 level: level(&form.value)?,
             });
         }
-        "lot" => {
-            return Some(Mark::Lot {
-                lot: key,
-                level: level(&form.value)?,
-            });
-        }
         _ => return None,
     };
     let on = match form.value.as_str() {
@@ -116,9 +115,42 @@ fn mark(form: &TickForm) -> Option<Mark> {
     Some(Mark::Tick { kind, key, on })
 }
 
+/// What of a tick is more than a mark goes into the household's books.
+async fn told<S: Store>(desk: &Desk<S>, mark: &Mark, now: &Now) -> Result<(), Refusal> {
+    match mark {
+        Mark::Tick {
+            kind: TickKind::Cart,
+            key,
+            on,
+        } => {
+            for week in desk.weeks().await? {
+                let lines = &week.plan.order.lines;
+                let Some(line) = lines.iter().find(|line| shopping_key(line) == *key) else {
+                    continue;
+                };
+                if *on {
+                    desk.home().into_cart(&week.snapshot.household, line, now).await?;
+                } else {
+                    desk.home().out_of_cart(line, now).await?;
+                }
+            }
+        }
+        Mark::Home { food, level } => {
+            let state = match level {
+                Level::Have => Some(StockState::Have),
+                Level::Low => Some(StockState::Low),
+                Level::Out => None,
+            };
+            desk.home().ticked(food, state, now).await?;
+        }
+        _ => {}
+    }
+    Ok(())
+}
+
 /// Takes a tick in and goes back to where it was made.
-pub(crate) async fn ticks(
-    State(pages): State<Pages>,
+pub(crate) async fn ticks<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
     Form(form): Form<TickForm>,
 ) -> Result<Redirect, Refusal> {
     let unknown = || {
@@ -131,16 +163,16 @@ pub(crate) async fn ticks(
         return Err(unknown());
     }
     let mark = mark(&form).ok_or_else(unknown)?;
-    let week = pages.desk.week().await?;
     let id = form.id.clone().filter(|id| good_id(id));
-    pages
-        .desk
-        .mark(Entry {
-            id: id.unwrap_or_else(|| pages.fresh_id()),
-            at: pages.desk.now(&week)?,
-            mark,
-        })
-        .await?;
+    let id = id.unwrap_or_else(|| pages.fresh_id());
+    let now = pages.desk.now().await?;
+    // A tick that waited for a network and was sent twice does not undo what came between.
+    if !pages.desk.knows(&id) {
+        told(&pages.desk, &mark, &now).await?;
+        pages.drafts.forget();
+    }
+    let at = now.moment.at;
+    pages.desk.mark(Entry { id, at, mark }).await?;
     Ok(Redirect::to(&back(&form)))
 }
 
@@ -188,8 +220,7 @@ mod tests {
     fn only_what_is_known_is_marked() {
         assert!(mark(&form("cart", "on")).is_some());
         assert!(mark(&form("home", "low")).is_some());
-        assert!(mark(&form("lot", "gone")).is_some());
-        for (about, value) in [("cart", "low"), ("home", "on"), ("soup", "on"), ("lot", "")] {
+        for (about, value) in [("cart", "low"), ("home", "on"), ("soup", "on"), ("lot", "gone")] {
             assert!(mark(&form(about, value)).is_none(), "{about} {value}");
         }
     }

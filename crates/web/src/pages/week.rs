@@ -1,30 +1,64 @@
 //! The week page.
 
-use axum::extract::State;
+use axum::extract::{Path, State};
+use jiff::civil::Date;
+use larderwright_store::Store;
 use larderwright_views::page::week::{Cell, ComponentRow, Day, MealRow, SittingCell, WeekPage, week as view};
 use maud::{Markup, html};
 
 use super::Answer;
 use crate::Pages;
+use crate::desk::Week;
 use crate::layout::{Frame, page};
 use crate::parts::{block, guidance, piece, plates, sect, todos, told};
+use crate::refusal::Refusal;
 use crate::routes::Route;
 
-/// The week.
-pub(crate) async fn week(State(pages): State<Pages>) -> Answer {
+/// The week that is at hand.
+pub(crate) async fn week<S: Store + 'static>(State(pages): State<Pages<S>>) -> Answer {
     let week = pages.desk.week().await?;
-    let now = pages.desk.now(&week)?;
-    Ok(render(&view(&week.snapshot, &week.plan, now)))
+    shown(&pages, &week).await
+}
+
+/// The week of a Monday.
+pub(crate) async fn week_of<S: Store + 'static>(
+    State(pages): State<Pages<S>>,
+    Path(id): Path<String>,
+) -> Answer {
+    let monday = id.parse().ok();
+    let week = match monday {
+        Some(monday) => pages.desk.week_of(monday).await?,
+        None => None,
+    };
+    let week = week.ok_or_else(|| Refusal::missing(format!("No week of `{id}` is planned.")))?;
+    shown(&pages, &week).await
+}
+
+async fn shown<S: Store + 'static>(pages: &Pages<S>, week: &Week) -> Answer {
+    let now = pages.desk.now().await?.minute();
+    let mondays = pages.desk.home().store().weeks().await?;
+    Ok(render(
+        &view(&week.snapshot, &week.plan, now),
+        (week.monday, &mondays),
+    ))
 }
 
 /// The week page laid out.
-pub(crate) fn render(view: &WeekPage) -> Markup {
+pub(crate) fn render(view: &WeekPage, (monday, mondays): (Date, &[Date])) -> Markup {
     let frame = Frame::new(view.block.title.clone())
         .here(Route::Week)
         .css(&["css/week.css", "css/positions.css"])
         .topic("week");
+    let to = |words: &str, monday: Option<&Date>| {
+        html! { @if let Some(monday) = monday { a href=(Route::WeekOf(monday.to_string())) { (words) ": week of " (larderwright_views::day(*monday)) } } }
+    };
     let body = html! {
         (block(&view.block))
+        nav.turn.noprint aria-label="Other weeks" {
+            (to("Before", mondays.iter().rev().find(|other| **other < monday)))
+            (to("After", mondays.iter().find(|other| **other > monday)))
+            a href=(Route::Plans) { "Plan the next week" }
+        }
         @if view.rows.is_empty() && view.meals.is_empty() {
             p.lead { "Nothing is planned for this week." }
         } @else {
@@ -43,6 +77,7 @@ pub(crate) fn render(view: &WeekPage) -> Markup {
             (sect("change", "Change something", "you see what follows before it is accepted"))
             p.row {
                 a.btn href=(Route::Changes) { "Change a meal, covers or a session" }
+                a.btn.quiet href=(format!("{}?do=anew&show=yes&monday={monday}", Route::Changes)) { "Plan the rest anew" }
             }
         }
         details.why {
@@ -54,7 +89,7 @@ pub(crate) fn render(view: &WeekPage) -> Markup {
     page(&frame, &body)
 }
 
-fn table(view: &WeekPage) -> Markup {
+pub(crate) fn table(view: &WeekPage) -> Markup {
     let days = view.days.len();
     html! {
         table class=(format!("wk n{days}")) role="table" aria-label="Components by day, then sittings" {
@@ -147,7 +182,7 @@ fn sitting(cell: &SittingCell) -> Markup {
     }
 }
 
-fn key() -> Markup {
+pub(crate) fn key() -> Markup {
     html! {
         ul.key aria-label="How to read the lines" {
             li { span.lanes aria-hidden="true" { span class="ln fr a" {} span class="ln fr b" {} } "in the fridge, to its use-by day" }

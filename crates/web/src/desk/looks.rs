@@ -1,0 +1,53 @@
+//! Looks back are folds of everything that was ever said: they are kept until something new is said, here or by another
+//! program.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use larderwright_app::home::WeekReview;
+use larderwright_ledger::prices::Paid;
+use larderwright_store::Store;
+
+use super::{Desk, DeskError};
+
+/// A look back: the review, the prices paid last, and whether the week is closed.
+pub(crate) type Look = (WeekReview, Vec<Paid>, bool);
+
+/// What was looked at since the last word.
+#[derive(Debug, Default)]
+pub(super) struct Looked {
+    seen: u64,
+    reviews: Vec<(Date, Arc<Look>)>,
+}
+
+/// New words are read in portions of so many.
+const PORTION: usize = 10_000;
+
+impl<S: Store> Desk<S> {
+    /// The look back on a week.
+    ///
+    /// # Errors
+    /// When nothing was planned for it, or the store fails.
+    pub(crate) async fn review(&self, monday: Date) -> Result<Arc<Look>, DeskError> {
+        let mut looked = self.looked.lock().await;
+        let before = looked.seen;
+        loop {
+            let new = self.home.store().all_events(looked.seen, PORTION).await?;
+            looked.seen = new.last().map_or(looked.seen, |kept| kept.seq);
+            if new.len() < PORTION {
+                break;
+            }
+        }
+        if looked.seen != before {
+            looked.reviews.clear();
+        }
+        if let Some((_, look)) = looked.reviews.iter().find(|(of, _)| *of == monday) {
+            return Ok(Arc::clone(look));
+        }
+        let closed = self.closed().await?.contains(&monday);
+        let review = self.home.review(monday).await?;
+        let look = Arc::new((review, self.home.prices().await?, closed));
+        looked.reviews.push((monday, Arc::clone(&look)));
+        Ok(look)
+    }
+}
