@@ -17,6 +17,8 @@ use super::{Progress, State};
 
 /// Schedules spent on one attempt; chosen so that a dozen attempts take less than 0.3 s.
 const WORK: u64 = 160;
+/// What is spent where those find no order at all.
+const WORK_AT_MOST: u64 = 20_000;
 /// Weight of a minute that food waits beyond what the recipe states, and of no longer than that.
 const WAIT_WEIGHT: i64 = 1;
 
@@ -119,12 +121,20 @@ impl Course<'_> {
         let rest = self
             .rest(out)
             .map_err(|error| rooms::refused(self.session, &error))?;
-        let budget = Budget {
-            work: WORK,
-            seed: self.snapshot.seed,
-            threads: solver::Threads::One,
+        let solve = |work: u64| {
+            let budget = Budget {
+                work,
+                seed: self.snapshot.seed,
+                threads: solver::Threads::One,
+            };
+            solver::solve(&rest.network.project, &budget)
         };
-        let (schedule, bound) = match solver::solve(&rest.network.project, &budget) {
+        // A full session in which nothing has begun may need more before there is any order at all.
+        let answer = match solve(WORK) {
+            solver::Answer::Stopped(_) => solve(WORK_AT_MOST),
+            answer => answer,
+        };
+        let (schedule, bound) = match answer {
             solver::Answer::Proven(schedule, bound) | solver::Answer::Best(schedule, bound) => {
                 (schedule, bound)
             }
