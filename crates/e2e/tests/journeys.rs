@@ -3,7 +3,7 @@
 
 use jiff::civil::DateTime;
 use larderwright_e2e::{Browser, Kitchen, journey};
-use larderwright_model::{Occasion, SessionId};
+use larderwright_model::{Occasion, PortionSource, SessionId};
 use serde_json::Value;
 
 const SPACE: u32 = 32;
@@ -269,6 +269,19 @@ fn first_dinner(kitchen: &Kitchen) -> larderwright_model::Sitting {
     dinners.next().cloned().expect("the demo has dinners")
 }
 
+/// The first dinner for which something was cooked before.
+fn cooked_dinner(kitchen: &Kitchen) -> larderwright_model::Sitting {
+    let plates = &kitchen.week.plan.plates;
+    let cooked = |sitting: &&larderwright_model::Sitting| {
+        let own = plates.iter().filter(|plate| plate.sitting == sitting.id);
+        let mut portions = own.flat_map(|plate| &plate.portions);
+        portions.any(|portion| matches!(portion.source, PortionSource::Lot(_)))
+    };
+    let sittings = kitchen.week.snapshot.sittings.iter();
+    let mut dinners = sittings.filter(|sitting| sitting.occasion == Occasion::Dinner);
+    dinners.find(cooked).cloned().expect("the demo cooks for dinners")
+}
+
 #[test]
 fn a_meal_that_is_not_wanted_is_replaced() {
     journey(|kitchen, browser| async move {
@@ -311,7 +324,7 @@ fn tonight_something_else_comes_from_the_fridge() {
 #[test]
 fn who_eats_out_sees_what_becomes_of_the_food_first_and_takes_it_back() {
     journey(|kitchen, browser| async move {
-        let dinner = first_dinner(&kitchen);
+        let dinner = cooked_dinner(&kitchen);
         kitchen.set(dinner.at.saturating_sub(jiff::Span::new().hours(2)));
         let page = kitchen.page(&format!("/sittings/{}", dinner.id));
         browser.goto(&page).await;

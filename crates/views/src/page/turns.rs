@@ -174,10 +174,21 @@ impl<'a> Evening<'a> {
             (self.label(lot), then)
         };
         let tonight = self.standing.iter().filter(|lot| self.takes(&lot.id));
+        let rows: Vec<(String, String)> = tonight.map(row).collect();
+        let told = if rows.is_empty() {
+            let what =
+                "Nothing cooked was meant for it; what was bought for it stays where it is.".to_owned();
+            vec![Told {
+                what,
+                ..Told::default()
+            }]
+        } else {
+            Vec::new()
+        };
         Turn {
             title: format!("Nobody eats here on {}", self.name()),
-            rows: tonight.map(row).collect(),
-            told: Vec::new(),
+            rows,
+            told,
         }
     }
 
