@@ -16,20 +16,30 @@ export function show(text) {
   const at = document.activeElement?.id;
   const open = [...main().querySelectorAll("details[open]")].map((each) => each.parentElement?.id);
   main().replaceWith(document.importNode(sheet, true));
+  shown += 1;
   open.forEach((id) => id && document.getElementById(id)?.querySelector("details")?.setAttribute("open", ""));
   if (at) document.getElementById(at)?.focus({ preventScroll: true });
   document.dispatchEvent(new Event("sheet"));
 }
 
+// How often a sheet was shown: what was asked for before another sheet came is old and not shown any more.
+let shown = 0;
 let asking = false;
+let missed = false;
 export async function again() {
-  if (asking || document.hidden) return;
+  if (document.hidden) return;
+  if (asking) { missed = true; return; }
   asking = true;
+  missed = false;
+  const before = shown;
   try {
     const answer = await fetch(location.href, { headers: { accept: "text/html" } });
-    if (answer.ok) show(await answer.text());
+    const text = await answer.text();
+    if (shown !== before) missed = true;
+    else if (answer.ok) show(text);
     offline(false);
-  } catch { offline(true); } finally { asking = false; }
+  } catch { missed = false; offline(true); } finally { asking = false; }
+  if (missed) again();
 }
 
 function offline(yes) {
