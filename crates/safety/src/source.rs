@@ -16,6 +16,15 @@ pub enum Flag {
 }
 
 impl Flag {
+    /// Every flag, the surest first.
+    pub const ALL: [Self; 5] = [
+        Self::Read,
+        Self::ReadSecond,
+        Self::Memory,
+        Self::Derived,
+        Self::Practice,
+    ];
+
     /// The mark shown beside a figure.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -25,6 +34,18 @@ impl Flag {
             Self::Memory => "MEM",
             Self::Derived => "DERIV",
             Self::Practice => "common practice, no source",
+        }
+    }
+
+    /// What the mark means.
+    #[must_use]
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Self::Read => "read in a copy of the named source",
+            Self::ReadSecond => "read on a page that quotes the source",
+            Self::Memory => "from memory of the named publication; nobody has checked it",
+            Self::Derived => "worked out from figures that were read",
+            Self::Practice => "what cooks do; nobody published a figure",
         }
     }
 }

@@ -176,7 +176,7 @@ fn told(caution: Caution) -> Vec<Told> {
     rows.into_iter()
         .map(|row| Told {
             what: capital(row.text),
-            why: format!("{who}; {}", row.flag.word()),
+            why: format!("{who}; {}", row.flag.meaning()),
             source: row.source.to_owned(),
         })
         .collect()

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use larderwright_model::{PriceBasis, Snapshot, WeekPlan};
 use larderwright_quantity::{Seconds, Temperature, duration_text};
-use larderwright_safety::{LimitKind, limits};
+use larderwright_safety::{Flag, LimitKind, limits};
 
 use crate::book::{Book, profile};
 use crate::page::recipes::keeping;
@@ -67,13 +67,10 @@ pub fn sources(snapshot: &Snapshot, plan: &WeekPlan) -> SourcesPage {
             .collect(),
         findings: rules(plan),
         prices: prices(plan),
-        marks: vec![
-            Named::new("READ", "read in a copy of the named source"),
-            Named::new("READ-2", "read on a page that quotes the source"),
-            Named::new("MEM", "from memory of the named publication; nobody has checked it"),
-            Named::new("DERIV", "worked out from figures that were read"),
-            Named::new("common practice, no source", "what cooks do; nobody published a figure"),
-        ],
+        marks: Flag::ALL
+            .iter()
+            .map(|flag| Named::new(flag.word(), flag.meaning()))
+            .collect(),
     }
 }
 
