@@ -12,9 +12,9 @@ mod rooms;
 mod text;
 pub mod what_if;
 
-use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Snapshot, Stage};
+use larderwright_model::{Answer, Batch, Conflict, Lot, Report, Run, Session, Snapshot, Stage, Standing};
 use larderwright_quantity::Rounding;
-use larderwright_solve::project::{self as solver, Budget, Lengths, Outlook, Schedule};
+use larderwright_solve::project::{self as solver, Bound, Budget, Lengths, Objective, Outlook, Schedule};
 
 use project::{Manner, Network, Waits};
 
@@ -41,6 +41,38 @@ pub fn schedule(
     lots: &[Lot],
     threads: Threads,
 ) -> Result<SessionResult, Conflict> {
+    let ordered = order(snapshot, session, (batches, lots), threads)?;
+    let Ordered {
+        network,
+        schedule,
+        bound,
+        ..
+    } = &ordered;
+    let (standing, outlook) = standing(snapshot, session, network, schedule);
+    let run = decode::run(snapshot, session, (network, None), (schedule, bound, standing));
+    let mut report = report(session, &run, ordered.proven, network.batches.len());
+    report
+        .chosen
+        .extend(outlook.map(|outlook| chance(session, network, &outlook)));
+    Ok(SessionResult { run, report })
+}
+
+/// A session put in order.
+struct Ordered {
+    network: Network,
+    schedule: Schedule,
+    bound: Bound,
+    proven: bool,
+}
+
+/// Like work is done once where the waits allow it. Loads that share one pan may have to wait longer than they should;
+/// better late than not at all.
+fn order(
+    snapshot: &Snapshot,
+    session: &Session,
+    (batches, lots): (&[Batch], &[Lot]),
+    threads: Threads,
+) -> Result<Ordered, Conflict> {
     let own: Vec<&Batch> = batches
         .iter()
         .filter(|batch| batch.session == session.id)
@@ -58,43 +90,59 @@ pub fn schedule(
         project::build(snapshot, session, (&own, lots), manner)
             .map(|network| (solver::solve(&network.project, &budget), network))
     };
-    let in_order = |attempt: Result<(solver::Answer, Network), Conflict>| {
-        let found = attempt.ok();
-        found.filter(|(answer, _)| answer.schedule().is_some())
-    };
-    // Like work is done once where the waits allow it. Loads that share one pan may have to wait longer than they
-    // should; better late than not at all.
-    let first = in_order(attempt(Waits::Stated, true)).or_else(|| in_order(attempt(Waits::Stated, false)));
-    let (answer, network) = match first {
-        Some(found) => found,
-        None => attempt(Waits::Loose, false)?,
-    };
+    let mut found = attempt(Waits::Stated, true);
+    let failed = |found: &Result<(solver::Answer, Network), Conflict>| !matches!(found, Ok((answer, _)) if answer.schedule().is_some());
+    // Where no work was alike, doing it apart is the same again.
+    if failed(&found) && !matches!(&found, Ok((_, network)) if !network.is_joint()) {
+        found = attempt(Waits::Stated, false);
+    }
+    if failed(&found) {
+        found = attempt(Waits::Loose, false);
+    }
+    let (answer, network) = found?;
     let (schedule, bound, proven) = match answer {
         solver::Answer::Proven(schedule, bound) => (schedule, bound, true),
         solver::Answer::Best(schedule, bound) => (schedule, bound, false),
         solver::Answer::Infeasible(conflict) => return Err(impossible(session, &network, conflict.tasks())),
         solver::Answer::Stopped(_) => return Err(impossible(session, &network, &[])),
     };
-    let outlook = outlook(snapshot, session, &network, &schedule);
-    let run = decode::run(snapshot, session, (&network, None), (&schedule, &bound, &outlook));
-    let mut report = report(session, &run, proven, &own);
-    report.chosen.push(chance(session, &network, &outlook));
-    Ok(SessionResult { run, report })
+    Ok(Ordered {
+        network,
+        schedule,
+        bound,
+        proven,
+    })
 }
 
 /// How often lengths are drawn.
 const DRAWS: u32 = 10_000;
+/// In so many of a thousand draws a run has to end in time to be called likely to fit.
+const LIKELY: i64 = 800;
 
-/// What becomes of a schedule when steps take as long as they may.
-fn outlook(snapshot: &Snapshot, session: &Session, network: &Network, schedule: &Schedule) -> Outlook {
-    let lengths: Vec<Lengths> = network.tasks.iter().map(|task| task.lengths).collect();
+/// How surely a run ends in its window, and what was drawn to know it; nothing is drawn for one that is too long.
+fn standing(
+    snapshot: &Snapshot,
+    session: &Session,
+    network: &Network,
+    schedule: &Schedule,
+) -> (Standing, Option<Outlook>) {
     let window = session.window().mins(Rounding::Down);
-    solver::simulate(
+    if Objective::of(&network.project, schedule).makespan > window {
+        return (Standing::WontFit, None);
+    }
+    let lengths: Vec<Lengths> = network.tasks.iter().map(|task| task.lengths).collect();
+    let outlook = solver::simulate(
         &network.project,
         schedule,
         &lengths,
         (window, DRAWS, snapshot.seed),
-    )
+    );
+    let standing = if outlook.in_time >= LIKELY {
+        Standing::Likely
+    } else {
+        Standing::Tight
+    };
+    (standing, Some(outlook))
 }
 
 /// How often a session ends in time, and which step is likeliest to make it late.
@@ -114,7 +162,7 @@ fn chance(session: &Session, network: &Network, outlook: &Outlook) -> String {
     }
 }
 
-fn report(session: &Session, run: &Run, proven: bool, batches: &[&Batch]) -> Report {
+fn report(session: &Session, run: &Run, proven: bool, batches: usize) -> Report {
     let length = run
         .finish
         .duration_since(run.acts.first().map_or(run.finish, |act| act.start))
@@ -132,7 +180,7 @@ fn report(session: &Session, run: &Run, proven: bool, batches: &[&Batch]) -> Rep
             format!(
                 "{}: {} batches done by {}",
                 say(session.from),
-                batches.len(),
+                batches,
                 say(run.finish)
             ),
             format!(

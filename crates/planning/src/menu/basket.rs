@@ -41,6 +41,8 @@ pub(super) struct Basket {
     numbers: BTreeMap<FoodId, usize>,
     recipes: Vec<Vec<Share>>,
     trips: Vec<DateTime>,
+    /// Wares that cost no line of their own: in the house, or on the order anyway.
+    at_hand: Vec<bool>,
 }
 
 /// What a week would buy: milligrams as purchased, by ware and trip.
@@ -87,6 +89,7 @@ impl Basket {
         Self {
             recipes: comps.iter().map(recipe).collect(),
             trips: snapshot.shops.iter().map(|shop| shop.at).collect(),
+            at_hand: wares.iter().map(|ware| ware.home > 0 || ware.listed).collect(),
             wares,
             numbers,
         }
@@ -103,10 +106,9 @@ impl Basket {
         in_time.saturating_sub(1)
     }
 
-    /// Wares that cost no line of their own: in the house, or on the order anyway.
-    pub(super) fn at_hand(&self) -> Vec<bool> {
-        let free = |ware: &Ware| ware.home > 0 || ware.listed;
-        self.wares.iter().map(free).collect()
+    /// For each ware whether it costs no line of its own: it is in the house, or on the order anyway.
+    pub(super) fn at_hand(&self) -> &[bool] {
+        &self.at_hand
     }
 
     /// The wares that a component is made of.

@@ -142,7 +142,7 @@ pub(super) fn walk(problem: &Problem<'_>, state: &State, sink: &mut impl FnMut(&
 
 /// Wares that cost no line: in the house, on the order anyway, or in what is cooked.
 fn listed(problem: &Problem<'_>, state: &State) -> Vec<bool> {
-    let mut listed = problem.basket.at_hand();
+    let mut listed = problem.basket.at_hand().to_vec();
     let sessions = problem.snapshot.sessions.len();
     let cooked = |comp: &usize| (0..sessions).any(|session| state.is_active(*comp, session));
     for comp in (0..problem.comps.len()).filter(cooked) {

@@ -5,14 +5,11 @@ use std::collections::BTreeMap;
 use jiff::Span;
 use jiff::civil::DateTime;
 use larderwright_model::{Act, ActId, ActKind, BatchId, OvenSetting, Run, Session, Snapshot, Standing};
-use larderwright_solve::project::{Bound, BoundReason, Outlook, ResourceIx, Schedule};
+use larderwright_solve::project::{Bound, BoundReason, ResourceIx, Schedule};
 
 use super::lead;
 use super::project::{Kind, Network};
 use super::rooms::Room;
-
-/// In so many of a thousand draws a run has to end in time to be called likely to fit.
-const LIKELY: i64 = 800;
 
 /// What a new run takes over from the one before it, by task.
 #[derive(Clone, Debug, Default)]
@@ -28,7 +25,7 @@ pub(super) fn run(
     snapshot: &Snapshot,
     session: &Session,
     (network, kept): (&Network, Option<&Kept>),
-    (schedule, bound, outlook): (&Schedule, &Bound, &Outlook),
+    (schedule, bound, standing): (&Schedule, &Bound, Standing),
 ) -> Run {
     let clock = |minute: i64| session.from.saturating_add(Span::new().minutes(minute));
     let stations = stations(network, kept, schedule);
@@ -73,7 +70,7 @@ pub(super) fn run(
     let leads = leads(snapshot, session, network, &acts);
     Run {
         session: session.id.clone(),
-        standing: standing(session, finish, outlook),
+        standing,
         leads,
         oven,
         finish,
@@ -252,17 +249,6 @@ fn lead_of(
         .map_or_else(Vec::new, |batch| lead::leads(snapshot, session, batch, start))
 }
 
-/// How surely a run ends in time.
-fn standing(session: &Session, finish: DateTime, outlook: &Outlook) -> Standing {
-    if finish > session.to {
-        Standing::WontFit
-    } else if outlook.in_time >= LIKELY {
-        Standing::Likely
-    } else {
-        Standing::Tight
-    }
-}
-
 fn decided_by(snapshot: &Snapshot, network: &Network, bound: &Bound) -> String {
     match &bound.reason {
         BoundReason::Chain(tasks) => {
@@ -282,7 +268,7 @@ fn decided_by(snapshot: &Snapshot, network: &Network, bound: &Bound) -> String {
             }
             let room = network.rooms.all().find(|room| room.resource == *resource);
             match room.map(|room| room.word) {
-                Some("rack" | "tray") => "the oven".to_string(),
+                Some("rack") => "the oven".to_string(),
                 Some(word) => format!("the {word}s"),
                 None => "the kitchen".to_string(),
             }

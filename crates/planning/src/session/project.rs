@@ -35,6 +35,13 @@ pub(super) struct Network {
     pub rooms: Rooms,
 }
 
+impl Network {
+    /// Whether work of several batches is done in one.
+    pub(super) fn is_joint(&self) -> bool {
+        self.tasks.iter().any(|task| !task.others.is_empty())
+    }
+}
+
 /// Whether loads that share one load before them keep the stated longest wait.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Waits {
@@ -290,6 +297,16 @@ impl<'a> Builder<'a> {
             .iter()
             .map(|cooks| self.with_hands(Mode::lasting(minutes), cooks))
             .collect();
+        self.add_set(kind, (title, text), (minutes, modes, cooks))
+    }
+
+    /// Adds a task of a set length.
+    fn add_set(
+        &mut self,
+        kind: Kind,
+        (title, text): (&str, &str),
+        (minutes, modes, cooks): (i64, Vec<Mode>, Vec<Vec<usize>>),
+    ) -> Result<usize, ProjectError> {
         let info = TaskInfo {
             kind,
             title: title.into(),

@@ -1,11 +1,13 @@
 //! What would make a session shorter: one more of what the kitchen has, another pair of hands, or another way of making
 //! one component. Each is scheduled like the session itself, from the same batches.
 
+use jiff::Span;
 use jiff::civil::DateTime;
-use larderwright_model::{Answer, Batch, Cook, CookId, SessionId, Skill, Snapshot, Way, WeekPlan};
+use larderwright_model::{Batch, Cook, CookId, SessionId, Skill, Snapshot, Way, WeekPlan};
 use larderwright_quantity::{Mass, Rounding};
+use larderwright_solve::project::Objective;
 
-use super::schedule;
+use super::order;
 use crate::driver::Threads;
 use crate::{batches, facts};
 
@@ -39,13 +41,14 @@ pub fn what_if(snapshot: &Snapshot, plan: &WeekPlan, session: &SessionId, thread
         .into_iter()
         .filter_map(|case| {
             let session = &case.snapshot.sessions[place];
-            let result = schedule(&case.snapshot, session, &case.batches, &plan.lots, threads).ok()?;
-            let finish = result.run.finish;
+            let ordered = order(&case.snapshot, session, (&case.batches, &plan.lots), threads).ok()?;
+            let minutes = Objective::of(&ordered.network.project, &ordered.schedule).makespan;
+            let finish = session.from.saturating_add(Span::new().minutes(minutes));
             Some(WhatIf {
                 what: case.what,
                 finish,
                 sooner_min: run.finish.duration_since(finish).as_mins(),
-                proven: result.report.answer == Answer::Proven,
+                proven: ordered.proven,
             })
         })
         .collect();

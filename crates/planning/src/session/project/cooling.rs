@@ -6,7 +6,7 @@ use larderwright_safety::cooling::actions::{Hot, TRAY_LAYER};
 use larderwright_safety::keeping;
 use larderwright_solve::project::{Hold, Mode, ProjectError};
 
-use super::{Builder, Kind, TaskInfo, certain};
+use super::{Builder, Kind};
 use crate::keeping::class_of;
 use crate::packing;
 use crate::practice::{COOL_SHALLOW, COOL_TRAYS, COOL_WATER, PACK_OUT};
@@ -78,35 +78,17 @@ impl Builder<'_> {
                 batch.yields[1],
                 TRAY_LAYER,
             );
-            self.add_on_trays((title, words), length, trays.unwrap_or(1))?
+            // They are not there for anything else until the food is in its boxes.
+            let mode = Mode::lasting(length).using(self.rooms.trays.resource, trays.unwrap_or(1));
+            self.add_set(
+                Kind::Cool,
+                (&title, &words),
+                (length, vec![mode], vec![Vec::new()]),
+            )?
         } else {
             self.add_fixed(Kind::Cool, (&title, &words), length, stirred)?
         };
         self.tasks[cool].batch = Some(batch.id.clone());
         Ok(cool)
-    }
-
-    /// Food that lies on trays: they are not there for anything else until it is in its boxes.
-    fn add_on_trays(
-        &mut self,
-        (title, text): (String, String),
-        minutes: i64,
-        trays: i64,
-    ) -> Result<usize, ProjectError> {
-        let mode = Mode::lasting(minutes).using(self.rooms.trays.resource, trays);
-        let info = TaskInfo {
-            kind: Kind::Cool,
-            title,
-            text,
-            cue: String::new(),
-            batch: None,
-            others: Vec::new(),
-            step: None,
-            load: 1,
-            oven: None,
-            cooks: vec![Vec::new()],
-            lengths: certain(minutes),
-        };
-        self.push(info, vec![mode])
     }
 }

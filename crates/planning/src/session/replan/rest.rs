@@ -150,12 +150,12 @@ impl Course<'_> {
             }
         };
         let overdue = solver::Objective::of(&rest.network.project, &schedule).lateness;
-        let outlook = super::super::outlook(self.snapshot, self.session, &rest.network, &schedule);
+        let (standing, _) = super::super::standing(self.snapshot, self.session, &rest.network, &schedule);
         let mut run = decode::run(
             self.snapshot,
             self.session,
             (&rest.network, Some(&rest.kept)),
-            (&schedule, &bound, &outlook),
+            (&schedule, &bound, standing),
         );
         run.leads.clone_from(&self.run.leads);
         run.leads
