@@ -4,12 +4,12 @@ use jiff::civil::DateTime;
 use larderwright_ledger::deed::Found;
 use larderwright_model::WasteReason;
 use larderwright_quantity::{
-    Amount, Mass, Money, Permille, Rounding, Temperature, Unit, mul_div, parse_amount,
+    Amount, Mass, Money, Permille, Rounding, Temperature, Unit, decimal, mul_div, parse_amount,
 };
 use larderwright_reference::convert::{Context, Target, convert, request};
 
 use crate::failure::Failure;
-use crate::keep::read::{Moment, clock_or_moment};
+use crate::keep::read::{self, Moment, clock_or_moment};
 use crate::memory::Memory;
 
 /// A mass, as the scale shows it.
@@ -52,32 +52,20 @@ pub(crate) fn amount_of(memory: &Memory, what: &str, text: &str) -> Result<Mass,
 
 /// Money with at most two digits behind the point, whatever sign stands before it.
 pub(crate) fn money(text: &str) -> Result<Money, String> {
-    let wrong = || format!("`{text}` is no price: write `3.20`");
     let digits = text.trim_start_matches(|c: char| !c.is_ascii_digit() && c != '-' && c != '.');
-    let (units, rest) = digits.split_once('.').unwrap_or((digits, ""));
-    let only_digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-    if units.is_empty() || units.len() > 7 || rest.len() > 2 || !only_digits(units) || !only_digits(rest) {
-        return Err(wrong());
-    }
-    let hundredths = format!("{rest:0<2}");
-    let minor: i64 = format!("{units}{hundredths}").parse().map_err(|_| wrong())?;
-    Ok(Money::from_minor(minor))
+    let minor = decimal(digits, 2).filter(|minor| *minor < 1_000_000_000);
+    minor
+        .map(Money::from_minor)
+        .ok_or_else(|| format!("`{text}` is no price: write `3.20`"))
 }
 
 /// A share in whole or half per cent.
 pub(crate) fn percent(text: &str) -> Result<Permille, String> {
-    let wrong = || format!("`{text}` is no share: write `80%`");
-    let number = text.trim().trim_end_matches('%').trim();
-    let (whole, tenth) = number.split_once('.').unwrap_or((number, "0"));
-    if tenth.len() != 1 || whole.is_empty() || whole.len() > 4 {
-        return Err(wrong());
-    }
-    let permille: i64 = format!("{whole}{tenth}").parse().map_err(|_| wrong())?;
-    if (0..=10_000).contains(&permille) {
-        Ok(Permille::from_permille(permille))
-    } else {
-        Err(wrong())
-    }
+    let permille = decimal(text.trim().trim_end_matches('%').trim(), 1);
+    permille
+        .filter(|permille| *permille <= 10_000)
+        .map(Permille::from_permille)
+        .ok_or_else(|| format!("`{text}` is no share: write `80%`"))
 }
 
 /// Why something was thrown away.
@@ -135,11 +123,8 @@ fn temperature(text: &str) -> Result<Temperature, String> {
         (None, Some(number)) => (number, true),
         (None, None) => return Err(wrong()),
     };
-    let (whole, tenth) = number.split_once('.').unwrap_or((number, "0"));
-    if tenth.len() != 1 || whole.trim_start_matches('-').len() > 3 {
-        return Err(wrong());
-    }
-    let tenths: i64 = format!("{whole}{tenth}").parse().map_err(|_| wrong())?;
+    let tenths = read::decimal(number, 1).filter(|tenths| tenths.abs() < 10_000);
+    let tenths = tenths.ok_or_else(wrong)?;
     Ok(if fahrenheit {
         Temperature::from_deci_c(mul_div(tenths - 320, 5, 9, Rounding::Nearest))
     } else {

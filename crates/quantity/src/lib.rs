@@ -5,6 +5,7 @@
 //! the one its words are written in.
 
 mod amount;
+mod decimal;
 mod density;
 mod duration;
 mod figure;
@@ -23,6 +24,7 @@ mod whole;
 mod wording;
 
 pub use amount::{Amount, AmountError, parse_amount, parse_amount_for};
+pub use decimal::decimal;
 pub use density::Density;
 pub use duration::Seconds;
 pub use fraction::{Fraction, kitchen_fraction};

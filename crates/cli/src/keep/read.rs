@@ -138,25 +138,15 @@ pub(crate) fn zone(text: &str) -> Result<TimeZone, String> {
     })
 }
 
-/// A decimal figure in parts of so many digits; digits beyond them are refused unless they are noughts.
-pub(crate) fn decimal(text: &str, places: u32) -> Option<i64> {
-    let (negative, figure) = match text.strip_prefix('-') {
-        Some(rest) => (true, rest),
-        None => (false, text),
+/// A decimal figure in parts of so many digits, with a sign; digits beyond them are refused unless they are noughts.
+pub(crate) fn decimal(text: &str, places: usize) -> Option<i64> {
+    let (sign, figure) = text.strip_prefix('-').map_or((1, text), |rest| (-1, rest));
+    let plain = match figure.split_once('.') {
+        Some((_, "")) => return None,
+        Some(_) => figure.trim_end_matches('0').trim_end_matches('.'),
+        None => figure,
     };
-    let (whole, part) = figure.split_once('.').unwrap_or((figure, "0"));
-    let digits = |text: &str| !text.is_empty() && text.len() <= 9 && text.bytes().all(|b| b.is_ascii_digit());
-    let part = match part.trim_end_matches('0') {
-        "" if digits(part) => "0",
-        rest => rest,
-    };
-    let spare = places.checked_sub(u32::try_from(part.len()).ok()?);
-    if !digits(whole) || !digits(part) {
-        return None;
-    }
-    let behind = part.parse::<i64>().ok()? * 10_i64.pow(spare?);
-    let value = whole.parse::<i64>().ok()? * 10_i64.pow(places) + behind;
-    Some(if negative { -value } else { value })
+    larderwright_quantity::decimal(plain, places).map(|parts| sign * parts)
 }
 
 #[cfg(test)]

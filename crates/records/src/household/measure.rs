@@ -2,7 +2,7 @@
 
 use larderwright_model::{Pot, Tray};
 use larderwright_quantity::{
-    Amount, Length, Mass, Money, Rounding, System, Temperature, Volume, mul_div, parse_amount,
+    Amount, Length, Mass, Money, Rounding, System, Temperature, Volume, decimal, mul_div, parse_amount,
     parse_amount_for,
 };
 
@@ -211,16 +211,6 @@ pub(super) fn money(value: &Value<'_>) -> Option<Money> {
         );
     }
     minor.map(Money::from_minor)
-}
-
-/// A decimal number without sign, times ten to the power of `places`.
-fn decimal(text: &str, places: usize) -> Option<i64> {
-    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
-    let digits = |it: &str| it.chars().all(|c| c.is_ascii_digit());
-    if whole.is_empty() || whole.len() > 9 || part.len() > places || !digits(whole) || !digits(part) {
-        return None;
-    }
-    format!("{whole}{part:0<places$}").parse().ok()
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use larderwright_app::home::CartLine;
-use larderwright_quantity::Money;
+use larderwright_quantity::{Money, decimal};
 use larderwright_store::Store;
 use larderwright_views::page::shopping::{HomeItem, Line, ShoppingPage, Trip, key, shopping as view};
 use maud::{Markup, html};
@@ -125,13 +125,8 @@ fn money(text: &str) -> Option<Money> {
     let digits = text
         .trim()
         .trim_start_matches(|letter: char| !letter.is_ascii_digit());
-    let (units, rest) = digits.split_once(['.', ',']).unwrap_or((digits, ""));
-    let plain = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-    if units.is_empty() || units.len() > 6 || rest.len() > 2 || !plain(units) || !plain(rest) {
-        return None;
-    }
-    let cents: i64 = format!("{rest:0<2}").parse().ok()?;
-    Some(Money::from_minor(units.parse::<i64>().ok()? * 100 + cents))
+    let minor = decimal(&digits.replace(',', "."), 2)?;
+    (minor < 100_000_000).then(|| Money::from_minor(minor))
 }
 
 /// What of the order is bought, by the keys of its lines.
@@ -222,7 +217,7 @@ fn one_trip(trip: &Trip, (board, cart): (&Board, &Cart)) -> Markup {
         .count();
     html! {
         section.trip aria-label=(trip.name) {
-            p.tripname { b { (trip.name) } " · " (trip.lines) " lines, " (trip.total) " expected · " (missing) " to go" }
+            p.tripname { b { (trip.name) } " " (trip.lines) " lines, " (trip.total) " expected · " (missing) " to go" }
             div.deps {
                 @for (at, part) in trip.departments.iter().enumerate() {
                     @let id = format!("d-{}-{at}", trip.id);
@@ -314,7 +309,7 @@ fn on_paper(view: &ShoppingPage) -> Markup {
             ul.ticks { @for item in &view.home { li { label.buy { input.tick type="checkbox"; span.wh { b { (item.name) } span.why { (item.why) } } } } } }
         }
         @for trip in &view.trips {
-            p.tripname { b { (trip.name) } " · " (trip.total) " expected" }
+            p.tripname { b { (trip.name) } " " (trip.total) " expected" }
             @for (at, part) in trip.departments.iter().enumerate() {
                 div.sect { h2 { span.no { (at + 1) } " " (part.name) } }
                 ul.ticks {
