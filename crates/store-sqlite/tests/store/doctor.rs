@@ -4,7 +4,7 @@ use std::fs;
 
 use larderwright_model::DeviceId;
 use larderwright_store::contract::history::history;
-use larderwright_store::contract::sample::{MONDAY, NOW_MS, event, plan};
+use larderwright_store::contract::sample::{NOW_MS, event, go_by_two_plans, keep_versions};
 use larderwright_store::contract::whole::{Whole, whole_of};
 use larderwright_store::{Defect, Fault, Gravity, Store};
 use larderwright_store_sqlite::{FILE_NAME, SqliteStore};
@@ -25,17 +25,8 @@ async fn in_use(folder: &Folder) -> Whole {
     let mut far = event("far-ahead", 0);
     far.clock.wall_ms = LATER_MS + (LATER_MS - NOW_MS).abs() + 2 * 86_400_000;
     store.append(&[far], LATER_MS).await.expect("events are kept");
-    let first = plan("first", None);
-    let second = plan("second", Some(&first));
-    for plan in [&first, &second] {
-        store.save_plan(plan).await.expect("the plan is kept");
-        let hash = &plan.head.hash;
-        store.choose(MONDAY, hash).await.expect("the plan is kept");
-    }
-    for (version, text) in (0..).zip(["one", "two"]) {
-        let put = store.put_document("household", text, version).await;
-        put.expect("the document is kept");
-    }
+    go_by_two_plans(&store).await;
+    keep_versions(&store, "household", &["one", "two"]).await;
     let whole = whole_of(&store).await.expect("it answers");
     store.close().await;
     whole

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use larderwright_store::contract::history::{Random, history};
-use larderwright_store::contract::sample::{MONDAY, plan};
+use larderwright_store::contract::sample::{go_by_two_plans, keep_versions};
 use larderwright_store::contract::whole::{Whole, whole_of};
 use larderwright_store::{Fault, Gravity, Store, StoreError};
 use larderwright_store_sqlite::{FILE_NAME, SqliteStore};
@@ -25,18 +25,9 @@ async fn sound() -> Sound {
     for part in history(51, 90).chunks(9) {
         store.append(part, LATER_MS).await.expect("events are kept");
     }
-    let first = plan("first", None);
-    let second = plan("second", Some(&first));
-    for plan in [&first, &second] {
-        store.save_plan(plan).await.expect("the plan is kept");
-        let hash = &plan.head.hash;
-        store.choose(MONDAY, hash).await.expect("the plan is kept");
-    }
+    go_by_two_plans(&store).await;
     for (name, texts) in [("household", ["short", "a longer text"]), ("foods", ["", "[]"])] {
-        for (version, text) in (0..).zip(texts) {
-            let put = store.put_document(name, text, version).await;
-            put.expect("the document is kept");
-        }
+        keep_versions(&store, name, &texts).await;
     }
     let whole = whole_of(&store).await.expect("it answers");
     store.close().await;

@@ -5,6 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
+use larderwright_store::{Gravity, Store};
 use larderwright_store_sqlite::SqliteStore;
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{AssertSqlSafe, ConnectOptions, Connection};
@@ -77,4 +78,14 @@ pub(crate) async fn make() -> SqliteStore {
         .expect("a fresh store can be made");
     KEPT.with_borrow_mut(|kept| kept.push(folder));
     store
+}
+
+/// A check finds nothing wrong with the store itself; then it is closed.
+pub(crate) async fn close_sound(store: SqliteStore) {
+    let defects = store.check().await.expect("it can be checked");
+    assert!(
+        defects.iter().all(|defect| defect.gravity == Gravity::Notice),
+        "{defects:?}"
+    );
+    store.close().await;
 }

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::history::{START_MS, history};
-use super::sample::{MONDAY, event, plan, state_of};
+use super::sample::{event, go_by_two_plans, keep_versions, plan, state_of};
 use crate::clock::AHEAD_MS_MAX;
 use crate::error::Fault;
 use crate::exchange::{Manifest, export, import};
@@ -40,18 +40,9 @@ async fn in_use<S: Store>(make: &impl AsyncFn() -> S) -> S {
     far.clock.wall_ms = LATER_MS + 2 * AHEAD_MS_MAX;
     events.push(far);
     store.append(&events, LATER_MS).await.expect("events are kept");
-    let first = plan("first", None);
-    let second = plan("second", Some(&first));
-    for plan in [&first, &second] {
-        store.save_plan(plan).await.expect("the plan is kept");
-        let hash = &plan.head.hash;
-        store.choose(MONDAY, hash).await.expect("the plan is kept");
-    }
+    go_by_two_plans(&store).await;
     for (name, texts) in [("household", ["one", "two\r\n"]), ("../odd name", ["", "🍲"])] {
-        for (version, text) in (0..).zip(texts) {
-            let put = store.put_document(name, text, version).await;
-            put.expect("the document is kept");
-        }
+        keep_versions(&store, name, &texts).await;
     }
     store
 }

@@ -136,6 +136,31 @@ pub struct State {
     counting: BTreeSet<String>,
 }
 
+/// Keeps two plans, the second made from the first, and goes by each in turn.
+///
+/// # Panics
+/// When the store refuses.
+pub async fn go_by_two_plans<S: Store>(store: &S) {
+    let first = plan("first", None);
+    let second = plan("second", Some(&first));
+    for plan in [&first, &second] {
+        store.save_plan(plan).await.expect("the plan is kept");
+        let hash = &plan.head.hash;
+        store.choose(MONDAY, hash).await.expect("the plan is kept");
+    }
+}
+
+/// Keeps these texts as the versions of a document.
+///
+/// # Panics
+/// When the store refuses.
+pub async fn keep_versions<S: Store>(store: &S, name: &str, texts: &[&str]) {
+    for (version, text) in (0..).zip(texts) {
+        let put = store.put_document(name, text, version).await;
+        put.expect("the document is kept");
+    }
+}
+
 /// What a store says of everything that these events are about.
 ///
 /// # Panics
