@@ -118,12 +118,23 @@ fn occasion_word(occasion: Occasion) -> &'static str {
     }
 }
 
+/// The Monday of a day's week.
+#[must_use]
+pub fn monday_of(day: Date) -> Date {
+    let back = i64::from(day.weekday().to_monday_zero_offset());
+    day.saturating_sub(jiff::Span::new().days(back))
+}
+
+/// The Monday after a day.
+#[must_use]
+pub fn next_monday(day: Date) -> Date {
+    monday_of(day).saturating_add(jiff::Span::new().days(7))
+}
+
 /// The Monday of the next week whose shopping and cooking still lie ahead.
 #[must_use]
 pub fn next_to_plan(household: &Household, now: DateTime) -> Date {
-    let today = now.date();
-    let ahead = 7 - i64::from(today.weekday().to_monday_zero_offset());
-    let first = today.saturating_add(jiff::Span::new().days(ahead));
+    let first = next_monday(now.date());
     let shops = shops(household, first).into_iter().map(|shop| shop.at);
     let sessions = sessions(household, first).into_iter().map(|session| session.from);
     match shops.chain(sessions).min() {
@@ -141,6 +152,12 @@ mod tests {
     use super::*;
 
     const MONDAY: Date = date(2026, 11, 30);
+
+    #[test]
+    fn next_monday_is_never_today() {
+        assert_eq!(next_monday(date(2026, 11, 30)), date(2026, 12, 7));
+        assert_eq!(next_monday(date(2026, 11, 29)), date(2026, 11, 30));
+    }
 
     fn household() -> Household {
         parse_household(EXAMPLE_HOUSEHOLD).expect("the example is well formed")

@@ -4,7 +4,7 @@ use clap::Subcommand;
 use jiff::civil::Date;
 use larderwright_app::home::{Now, Shelf, ShelfLot, Tonight, WeekReview};
 use larderwright_app::{Threads, WhatIf};
-use larderwright_model::{Place, Run, StockState, WasteReason};
+use larderwright_model::{Place, Run, StockState};
 use larderwright_quantity::{Money, Rounding, mul_div};
 use larderwright_views::Words;
 use serde_json::{Value, json};
@@ -255,12 +255,7 @@ fn lot_table(lots: &[ShelfLot], words: &Words) -> String {
             for mark in &lot.marks {
                 name.push_str(&format!(", {mark}"));
             }
-            [
-                until,
-                place_word(lot.place).to_owned(),
-                words.mass(lot.mass),
-                name,
-            ]
+            [until, lot.place.word().to_owned(), words.mass(lot.mass), name]
         })
         .collect();
     let width = |at: usize| {
@@ -283,19 +278,11 @@ fn lot_table(lots: &[ShelfLot], words: &Words) -> String {
     rows.iter().map(line).collect()
 }
 
-fn place_word(place: Place) -> &'static str {
-    match place {
-        Place::Fridge => "fridge",
-        Place::Freezer => "freezer",
-        Place::Cupboard => "cupboard",
-    }
-}
-
 fn lot_json(lot: &ShelfLot) -> Value {
     json!({
         "lot": lot.lot.as_str(),
         "name": lot.name,
-        "place": place_word(lot.place),
+        "place": lot.place.word(),
         "mg": lot.mass.mg(),
         "worth_minor": mul_div(lot.worth, 1, 1000, Rounding::Nearest),
         "use_by": lot.use_by.map(|at| at.to_string()),
@@ -325,7 +312,7 @@ fn shelf_text(shelf: &Shelf, words: &Words) -> String {
             .cloned()
             .collect();
         if !lots.is_empty() {
-            text.push_str(&format!("{}\n", place_word(place).to_uppercase()));
+            text.push_str(&format!("{}\n", place.word().to_uppercase()));
             text.push_str(&lot_table(&lots, words));
             text.push('\n');
         }
@@ -405,11 +392,6 @@ fn what_if_json(run: &Run, answers: &[WhatIf]) -> Value {
     })
 }
 
-fn reason_word(reason: WasteReason) -> &'static str {
-    let found = WasteReason::WORDS.iter().find(|(_, known)| *known == reason);
-    found.map_or("unknown", |(word, _)| word)
-}
-
 fn minor(worth: i64) -> Money {
     Money::from_minor(mul_div(worth, 1, 1000, Rounding::Nearest))
 }
@@ -457,7 +439,7 @@ fn review_text(week: &WeekReview, words: &Words) -> String {
             words.mass(waste.held.mass),
             waste.goods.as_str(),
             words.money(minor(waste.held.worth)),
-            reason_word(waste.reason)
+            waste.reason.word()
         ));
     }
     if review.given.mass.is_positive() {
@@ -484,7 +466,7 @@ fn review_json(week: &WeekReview) -> Value {
     let waste = review.waste.iter().map(|waste| {
         json!({
             "goods": waste.goods.as_str(),
-            "reason": reason_word(waste.reason),
+            "reason": waste.reason.word(),
             "mg": waste.held.mass.mg(),
             "worth_minor": minor(waste.held.worth).minor(),
         })

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
+use larderwright_store::exchange::{self, Manifest};
 use larderwright_store::{Defect, Gravity, Store};
 use larderwright_store_sqlite::SqliteStore;
 use serde_json::{Value, json};
@@ -106,23 +107,9 @@ fn export(folder: &Path, args: &MemoryArgs) -> Answer {
     let memory = Memory::open(args)?;
     let store = memory.home.store();
     let manifest = while_working("writing", || {
-        memory.wait_for_store(larderwright_store::exchange::export(store, folder))
+        memory.wait_for_store(exchange::export(store, folder))
     })?;
-    let text = format!(
-        "wrote {} events, {} plans and {} documents to {}",
-        manifest.events,
-        manifest.plans,
-        manifest.documents,
-        folder.display()
-    );
-    let value = json!({
-        "status": "done",
-        "folder": folder.display().to_string(),
-        "events": manifest.events,
-        "plans": manifest.plans,
-        "documents": manifest.documents,
-    });
-    Ok((text, value))
+    Ok(carried(&manifest, ("wrote", "to"), folder))
 }
 
 /// Reads an exported folder into a memory that is still empty.
@@ -133,22 +120,26 @@ pub(crate) fn import(folder: &Path, args: &MemoryArgs) -> Answer {
     let memory = Memory::make(&args.folder()?, args.clock)?;
     let store = memory.home.store();
     let manifest = while_working("reading", || {
-        memory.wait_for_store(larderwright_store::exchange::import(store, folder))
+        memory.wait_for_store(exchange::import(store, folder))
     })?;
+    Ok(carried(&manifest, ("read", "from"), folder))
+}
+
+/// What was carried out or in.
+fn carried(manifest: &Manifest, (verb, preposition): (&str, &str), folder: &Path) -> (String, Value) {
+    let folder = folder.display().to_string();
     let text = format!(
-        "read {} events, {} plans and {} documents from {}",
-        manifest.events,
-        manifest.plans,
-        manifest.documents,
-        folder.display()
+        "{verb} {} events, {} plans and {} documents {preposition} {folder}",
+        manifest.events, manifest.plans, manifest.documents
     );
     let value = json!({
         "status": "done",
+        "folder": folder,
         "events": manifest.events,
         "plans": manifest.plans,
         "documents": manifest.documents,
     });
-    Ok((text, value))
+    (text, value)
 }
 
 fn doctor(mend: bool, args: &MemoryArgs) -> Answer {

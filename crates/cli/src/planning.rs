@@ -3,9 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use jiff::civil::{Date, DateTime};
+use jiff::civil::Date;
+use larderwright_app::dates::{next_monday, next_to_plan};
 use larderwright_app::home::Draft;
-use larderwright_app::{Options, Saved, Threads, build_snapshot, dates, locate, save};
+use larderwright_app::{Options, Saved, Threads, build_snapshot, locate, save};
 use larderwright_model::Household;
 use larderwright_records::household::{DEMO_HOUSEHOLD, parse_household};
 use larderwright_records::sheet::SheetRecord;
@@ -17,7 +18,7 @@ use crate::clock::{now_of, timestamp, zone};
 use crate::failure::{Failure, finding_json};
 use crate::memory::Memory;
 use crate::progress::while_working;
-use crate::week::{next_monday, parse_week, plus_days};
+use crate::week::parse_week;
 
 /// The name under which the demo household is spoken of.
 const DEMO: &str = "demo household";
@@ -36,7 +37,7 @@ pub(crate) fn demo(args: &DemoArgs, format: Format) -> Result<String, Failure> {
     let mut memory = Memory::make(&folder, args.clock)?;
     memory.keep_household(DEMO, DEMO_HOUSEHOLD)?;
     let now = memory.now()?;
-    let monday = week.unwrap_or_else(|| next_week(&household, now.minute()));
+    let monday = week.unwrap_or_else(|| next_to_plan(&household, now.minute()));
     let wanted = Wanted {
         monday,
         choose: true,
@@ -64,7 +65,7 @@ pub(crate) fn plan_week(args: &PlanArgs, format: Format) -> Result<String, Failu
     let monday = match week {
         Some(monday) => monday,
         None if args.rest => memory.wait(memory.home.this_week(&now))?.head.monday,
-        None => next_week(&memory.wait(memory.home.household())?, now.minute()),
+        None => next_to_plan(&memory.wait(memory.home.household())?, now.minute()),
     };
     let wanted = Wanted {
         monday,
@@ -113,26 +114,6 @@ pub(crate) fn household_text(path: &Path) -> Result<(String, String), Failure> {
 /// What to write instead.
 pub(crate) fn week_of(text: &str) -> Result<Date, Failure> {
     parse_week(text).map_err(|(message, help)| Failure::usage(message, help))
-}
-
-/// The next week whose shopping and cooking still lie ahead.
-pub(crate) fn next_week(household: &Household, now: DateTime) -> Date {
-    let first = next_monday(now.date());
-    let starts = |monday: Date| {
-        let shops = dates::shops(household, monday).into_iter().map(|shop| shop.at);
-        shops
-            .chain(
-                dates::sessions(household, monday)
-                    .into_iter()
-                    .map(|session| session.from),
-            )
-            .min()
-    };
-    if starts(first).is_none_or(|start| start > now) {
-        first
-    } else {
-        plus_days(first, 7)
-    }
 }
 
 fn fresh_folder() -> Result<PathBuf, Failure> {
@@ -254,9 +235,9 @@ mod tests {
     fn a_week_whose_shopping_has_passed_is_not_planned_any_more() {
         let household = read(DEMO, DEMO_HOUSEHOLD).expect("the demo is well formed");
         let wednesday = date(2026, 11, 25).at(9, 0, 0, 0);
-        assert_eq!(next_week(&household, wednesday), date(2026, 11, 30));
+        assert_eq!(next_to_plan(&household, wednesday), date(2026, 11, 30));
         let sunday = date(2026, 11, 29).at(23, 0, 0, 0);
-        assert_eq!(next_week(&household, sunday), date(2026, 12, 7));
+        assert_eq!(next_to_plan(&household, sunday), date(2026, 12, 7));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What happened: one plain verb for each event. A fact is never refused; what does not add up is said beside it.
 
-use clap::{Subcommand, ValueEnum};
+use clap::{Args, Subcommand, ValueEnum};
 use jiff::civil::{Date, DateTime};
 use larderwright_app::home::{Buying, Cooking, Look, Now, Portioned, Told};
 use larderwright_ledger::deed::Found;
@@ -39,9 +39,43 @@ pub(crate) enum TickArg {
     Out,
 }
 
+/// Whose memory, and when it happened.
+#[derive(Debug, Args)]
+pub(crate) struct Telling {
+    #[command(flatten)]
+    when: When,
+    #[command(flatten)]
+    memory: MemoryArgs,
+}
+
 /// One verb for each event.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Tell {
+    /// What came into the house.
+    #[command(flatten)]
+    Shop(Shop),
+    /// What became of the batches.
+    #[command(flatten)]
+    Kitchen(Kitchen),
+    /// What became of the sittings.
+    #[command(flatten)]
+    Table(Table),
+    /// What became of the lots.
+    #[command(flatten)]
+    Shelves(Shelves),
+    /// Take back the last words.
+    Undo {
+        /// How many.
+        #[arg(default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=100))]
+        count: u16,
+        #[command(flatten)]
+        memory: MemoryArgs,
+    },
+}
+
+/// What came into the house.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Shop {
     /// Something was bought: `bought carrots 2 --price 3.20`, or the whole order: `bought --all`.
     Bought {
         /// The food.
@@ -66,9 +100,7 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "DATE", requires = "all")]
         trip: Option<String>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// The total of a receipt.
     Receipt {
@@ -79,41 +111,13 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "DATE")]
         trip: Option<String>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
-    /// A pack or box was opened.
-    Opened {
-        /// A food, component or lot.
-        what: String,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// Something was weighed or counted: `stocktake rice "300 g"`.
-    Stocktake {
-        /// A food or lot.
-        what: String,
-        /// How much is there: `300 g`, `2 cups`, `6`.
-        amount: String,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// A food is there, runs low, or is out; no amounts.
-    Ticked {
-        /// A food.
-        what: String,
-        /// What the shelf says.
-        state: TickArg,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
+}
+
+/// What became of the batches.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Kitchen {
     /// A batch was cooked.
     Cooked {
         /// A component of the plan, or a batch.
@@ -128,9 +132,7 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(0..=2880))]
         minutes: Option<i64>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// A batch was cooled: when, and how warm it was where somebody measured.
     Cooled {
@@ -140,9 +142,7 @@ pub(crate) enum Tell {
         #[arg(long = "reading", value_name = "READING", value_parser = said::reading)]
         readings: Vec<(crate::keep::read::Moment, Option<Temperature>)>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// A batch went into its boxes.
     Stored {
@@ -155,9 +155,7 @@ pub(crate) enum Tell {
         #[arg(long)]
         place: Option<PlaceArg>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// A whole session is over, all of it as planned but what was said otherwise.
     SessionDone {
@@ -167,51 +165,13 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(0..=2880))]
         minutes: Option<i64>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
-    /// A lot changed its place; out of the freezer it thaws.
-    Moved {
-        /// A food, component or lot.
-        what: String,
-        /// Where to.
-        to: PlaceArg,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// A lot was taken out of the freezer to thaw in the fridge.
-    Thawed {
-        /// A component or lot.
-        what: String,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// A lot was warmed and put back.
-    Reheated {
-        /// A component or lot.
-        what: String,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// A lot stood out of the cold.
-    LeftOut {
-        /// A food, component or lot.
-        what: String,
-        /// For how many minutes.
-        #[arg(value_parser = clap::value_parser!(i64).range(1..=20_000))]
-        minutes: i64,
-        #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
+}
+
+/// What became of the sittings.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Table {
     /// A sitting took place.
     Served {
         /// The sitting, as in `thu-dinner` or `tonight`.
@@ -220,18 +180,14 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "PERCENT", default_value = "100%", value_parser = said::percent)]
         part: Permille,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// Nobody ate at a sitting.
     Skipped {
         /// The sitting, as in `thu-dinner` or `tonight`.
         sitting: String,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// Something was left in the pot and put away.
     LeftOver {
@@ -244,9 +200,7 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "COMPONENT")]
         of: Option<String>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// Something came back on plates and was thrown away.
     Returned {
@@ -256,9 +210,70 @@ pub(crate) enum Tell {
         #[arg(value_parser = said::mass)]
         amount: Mass,
         #[command(flatten)]
-        when: When,
+        telling: Telling,
+    },
+}
+
+/// What became of the lots.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Shelves {
+    /// A pack or box was opened.
+    Opened {
+        /// A food, component or lot.
+        what: String,
         #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
+    },
+    /// Something was weighed or counted: `stocktake rice "300 g"`.
+    Stocktake {
+        /// A food or lot.
+        what: String,
+        /// How much is there: `300 g`, `2 cups`, `6`.
+        amount: String,
+        #[command(flatten)]
+        telling: Telling,
+    },
+    /// A food is there, runs low, or is out; no amounts.
+    Ticked {
+        /// A food.
+        what: String,
+        /// What the shelf says.
+        state: TickArg,
+        #[command(flatten)]
+        telling: Telling,
+    },
+    /// A lot changed its place; out of the freezer it thaws.
+    Moved {
+        /// A food, component or lot.
+        what: String,
+        /// Where to.
+        to: PlaceArg,
+        #[command(flatten)]
+        telling: Telling,
+    },
+    /// A lot was taken out of the freezer to thaw in the fridge.
+    Thawed {
+        /// A component or lot.
+        what: String,
+        #[command(flatten)]
+        telling: Telling,
+    },
+    /// A lot was warmed and put back.
+    Reheated {
+        /// A component or lot.
+        what: String,
+        #[command(flatten)]
+        telling: Telling,
+    },
+    /// A lot stood out of the cold.
+    LeftOut {
+        /// A food, component or lot.
+        what: String,
+        /// For how many minutes.
+        #[arg(value_parser = clap::value_parser!(i64).range(1..=20_000))]
+        minutes: i64,
+        #[command(flatten)]
+        telling: Telling,
     },
     /// Something was thrown away.
     Discarded {
@@ -271,9 +286,7 @@ pub(crate) enum Tell {
         #[arg(long, default_value = "spoiled", value_parser = said::reason)]
         reason: WasteReason,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// Something was given away.
     Gave {
@@ -286,9 +299,7 @@ pub(crate) enum Tell {
         #[arg(long, value_name = "NAME", default_value = "")]
         to: String,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
     /// A look into fridge and freezer: `checked rice=half lentils=gone`.
     Checked {
@@ -296,17 +307,7 @@ pub(crate) enum Tell {
         #[arg(required = true, value_parser = said::look)]
         looks: Vec<(String, Found)>,
         #[command(flatten)]
-        when: When,
-        #[command(flatten)]
-        memory: MemoryArgs,
-    },
-    /// Take back the last words.
-    Undo {
-        /// How many.
-        #[arg(default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=100))]
-        count: u16,
-        #[command(flatten)]
-        memory: MemoryArgs,
+        telling: Telling,
     },
 }
 
@@ -315,12 +316,13 @@ pub(crate) enum Tell {
 /// # Errors
 /// When a name leads nowhere, or the memory cannot be written.
 pub(crate) fn run(tell: &Tell, format: Format) -> Result<String, Failure> {
-    let (memory, now) = opened(tell)?;
-    let told = shop(tell, &memory, &now)
-        .or_else(|| kitchen(tell, &memory, &now))
-        .or_else(|| table(tell, &memory, &now))
-        .or_else(|| shelves(tell, &memory, &now))
-        .expect("every verb belongs to one of the four")?;
+    let told = match tell {
+        Tell::Shop(verb) => shop(verb)?,
+        Tell::Kitchen(verb) => kitchen(verb)?,
+        Tell::Table(verb) => table(verb)?,
+        Tell::Shelves(verb) => shelves(verb)?,
+        Tell::Undo { count, memory } => undo(*count, memory)?,
+    };
     Ok(match format {
         Format::Text => text(&told),
         Format::Json => format!(
@@ -342,50 +344,35 @@ fn text(told: &Told) -> String {
 }
 
 /// The memory that is meant, and when it happened.
-fn opened(tell: &Tell) -> Result<(Memory, Now), Failure> {
-    let (args, when) = match tell {
-        Tell::Bought { memory, when, .. }
-        | Tell::Receipt { memory, when, .. }
-        | Tell::Opened { memory, when, .. }
-        | Tell::Stocktake { memory, when, .. }
-        | Tell::Ticked { memory, when, .. }
-        | Tell::Cooked { memory, when, .. }
-        | Tell::Cooled { memory, when, .. }
-        | Tell::Stored { memory, when, .. }
-        | Tell::SessionDone { memory, when, .. }
-        | Tell::Moved { memory, when, .. }
-        | Tell::Thawed { memory, when, .. }
-        | Tell::Reheated { memory, when, .. }
-        | Tell::LeftOut { memory, when, .. }
-        | Tell::Served { memory, when, .. }
-        | Tell::Skipped { memory, when, .. }
-        | Tell::LeftOver { memory, when, .. }
-        | Tell::Returned { memory, when, .. }
-        | Tell::Discarded { memory, when, .. }
-        | Tell::Gave { memory, when, .. }
-        | Tell::Checked { memory, when, .. } => (memory, Some(when)),
-        Tell::Undo { memory, .. } => (memory, None),
-    };
-    let memory = Memory::open(args)?;
-    let now = match when {
-        Some(when) => memory.when(when)?,
-        None => memory.now()?,
-    };
-    // What was planned for earlier and nobody reported is presumed first, so that it comes before this.
+fn opened(telling: &Telling) -> Result<(Memory, Now), Failure> {
+    let memory = Memory::open(&telling.memory)?;
+    let now = memory.when(&telling.when)?;
+    settled(memory, now)
+}
+
+/// What was planned for earlier and nobody reported is presumed first, so that it comes before this.
+fn settled(memory: Memory, now: Now) -> Result<(Memory, Now), Failure> {
     memory.wait(memory.home.settle(&now))?;
     Ok((memory, now))
 }
 
-type Answer = Option<Result<Told, Failure>>;
+fn undo(count: u16, args: &MemoryArgs) -> Result<Told, Failure> {
+    let memory = Memory::open(args)?;
+    let now = memory.now()?;
+    let (memory, now) = settled(memory, now)?;
+    memory.wait(memory.home.undo(usize::from(count), &now))
+}
 
-fn shop(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
-    let home = &memory.home;
-    Some(match tell {
-        Tell::Bought { all: true, trip, .. } => {
+fn shop(verb: &Shop) -> Result<Told, Failure> {
+    let (Shop::Bought { telling, .. } | Shop::Receipt { telling, .. }) = verb;
+    let (memory, now) = opened(telling)?;
+    let (home, now) = (&memory.home, &now);
+    match verb {
+        Shop::Bought { all: true, trip, .. } => {
             let trip = trip.as_deref().map(Into::into);
             memory.wait(home.bought_all(trip.as_ref(), now))
         }
-        Tell::Bought {
+        Shop::Bought {
             food,
             count,
             pack,
@@ -403,17 +390,21 @@ fn shop(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
             };
             home.bought(buying, now).await
         }),
-        Tell::Receipt { total, trip, .. } => {
+        Shop::Receipt { total, trip, .. } => {
             memory.wait(home.receipt(trip.as_deref().map(Into::into), *total, now))
         }
-        _ => return None,
-    })
+    }
 }
 
-fn kitchen(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
-    let home = &memory.home;
-    Some(match tell {
-        Tell::Cooked {
+fn kitchen(verb: &Kitchen) -> Result<Told, Failure> {
+    let (Kitchen::Cooked { telling, .. }
+    | Kitchen::Cooled { telling, .. }
+    | Kitchen::Stored { telling, .. }
+    | Kitchen::SessionDone { telling, .. }) = verb;
+    let (memory, now) = opened(telling)?;
+    let (home, now) = (&memory.home, &now);
+    match verb {
+        Kitchen::Cooked {
             batch,
             weighed,
             filled,
@@ -427,7 +418,7 @@ fn kitchen(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
             };
             memory.wait(home.cooked(batch, cooking, now))
         }
-        Tell::Cooled { batch, readings, .. } => {
+        Kitchen::Cooled { batch, readings, .. } => {
             let at = now.minute();
             let mut read: Vec<(DateTime, Option<Temperature>)> = readings
                 .iter()
@@ -438,7 +429,7 @@ fn kitchen(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
             }
             memory.wait(home.cooled(batch, read, now))
         }
-        Tell::Stored {
+        Kitchen::Stored {
             batch,
             weighed,
             place,
@@ -450,35 +441,48 @@ fn kitchen(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
             };
             memory.wait(home.stored(batch, &portioned, now))
         }
-        Tell::SessionDone { session, minutes, .. } => {
+        Kitchen::SessionDone { session, minutes, .. } => {
             let session = session.as_deref().map(Into::into);
             memory.wait(home.session_done(session.as_ref(), *minutes, now))
         }
-        _ => return None,
-    })
+    }
 }
 
-fn table(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
-    let home = &memory.home;
-    Some(match tell {
-        Tell::Served { sitting, part, .. } => memory.wait(home.served(sitting, part.permille(), now)),
-        Tell::Skipped { sitting, .. } => memory.wait(home.skipped(sitting, now)),
-        Tell::LeftOver {
+fn table(verb: &Table) -> Result<Told, Failure> {
+    let (Table::Served { telling, .. }
+    | Table::Skipped { telling, .. }
+    | Table::LeftOver { telling, .. }
+    | Table::Returned { telling, .. }) = verb;
+    let (memory, now) = opened(telling)?;
+    let (home, now) = (&memory.home, &now);
+    match verb {
+        Table::Served { sitting, part, .. } => memory.wait(home.served(sitting, part.permille(), now)),
+        Table::Skipped { sitting, .. } => memory.wait(home.skipped(sitting, now)),
+        Table::LeftOver {
             sitting, amount, of, ..
         } => memory.wait(home.left_over(sitting, *amount, of.as_deref(), now)),
-        Tell::Returned { sitting, amount, .. } => memory.wait(home.returned(sitting, *amount, now)),
-        Tell::Undo { count, .. } => memory.wait(home.undo(usize::from(*count), now)),
-        _ => return None,
-    })
+        Table::Returned { sitting, amount, .. } => memory.wait(home.returned(sitting, *amount, now)),
+    }
 }
 
-fn shelves(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
-    let home = &memory.home;
-    Some(match tell {
-        Tell::Opened { what, .. } => memory.wait(home.opened(what, now)),
-        Tell::Stocktake { what, amount, .. } => said::amount_of(memory, what, amount)
+fn shelves(verb: &Shelves) -> Result<Told, Failure> {
+    let (Shelves::Opened { telling, .. }
+    | Shelves::Stocktake { telling, .. }
+    | Shelves::Ticked { telling, .. }
+    | Shelves::Moved { telling, .. }
+    | Shelves::Thawed { telling, .. }
+    | Shelves::Reheated { telling, .. }
+    | Shelves::LeftOut { telling, .. }
+    | Shelves::Discarded { telling, .. }
+    | Shelves::Gave { telling, .. }
+    | Shelves::Checked { telling, .. }) = verb;
+    let (memory, now) = opened(telling)?;
+    let (home, now) = (&memory.home, &now);
+    match verb {
+        Shelves::Opened { what, .. } => memory.wait(home.opened(what, now)),
+        Shelves::Stocktake { what, amount, .. } => said::amount_of(&memory, what, amount)
             .and_then(|mass| memory.wait(home.stocktake(what, mass, now))),
-        Tell::Ticked { what, state, .. } => {
+        Shelves::Ticked { what, state, .. } => {
             let state = match state {
                 TickArg::Have => Some(StockState::Have),
                 TickArg::Low => Some(StockState::Low),
@@ -486,15 +490,15 @@ fn shelves(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
             };
             memory.wait(home.ticked(what, state, now))
         }
-        Tell::Moved { what, to, .. } => memory.wait(home.moved(what, (*to).into(), now)),
-        Tell::Thawed { what, .. } => memory.wait(home.moved(what, Place::Fridge, now)),
-        Tell::Reheated { what, .. } => memory.wait(home.reheated(what, now)),
-        Tell::LeftOut { what, minutes, .. } => memory.wait(home.left_out(what, *minutes, now)),
-        Tell::Discarded {
+        Shelves::Moved { what, to, .. } => memory.wait(home.moved(what, (*to).into(), now)),
+        Shelves::Thawed { what, .. } => memory.wait(home.moved(what, Place::Fridge, now)),
+        Shelves::Reheated { what, .. } => memory.wait(home.reheated(what, now)),
+        Shelves::LeftOut { what, minutes, .. } => memory.wait(home.left_out(what, *minutes, now)),
+        Shelves::Discarded {
             what, amount, reason, ..
         } => memory.wait(home.discarded(what, *amount, *reason, now)),
-        Tell::Gave { what, amount, to, .. } => memory.wait(home.gave(what, *amount, to, now)),
-        Tell::Checked { looks, .. } => {
+        Shelves::Gave { what, amount, to, .. } => memory.wait(home.gave(what, *amount, to, now)),
+        Shelves::Checked { looks, .. } => {
             let looks: Vec<Look> = looks
                 .iter()
                 .map(|(name, found)| Look {
@@ -504,6 +508,5 @@ fn shelves(tell: &Tell, memory: &Memory, now: &Now) -> Answer {
                 .collect();
             memory.wait(home.checked(&looks, now))
         }
-        _ => return None,
-    })
+    }
 }

@@ -21,18 +21,6 @@ pub(crate) fn parse_week(text: &str) -> Result<Date, (String, String)> {
     Ok(date.date())
 }
 
-/// The Monday after this day.
-pub(crate) fn next_monday(today: Date) -> Date {
-    let ahead = 7 - i64::from(today.weekday().to_monday_zero_offset());
-    plus_days(today, ahead)
-}
-
-/// So many days later.
-pub(crate) fn plus_days(date: Date, days: i64) -> Date {
-    date.checked_add(jiff::Span::new().days(days))
-        .expect("the calendar goes on for thousands of years")
-}
-
 #[cfg(test)]
 mod tests {
     use jiff::civil::date;
@@ -51,11 +39,5 @@ mod tests {
             let (message, help) = parse_week(text).expect_err(text);
             assert!(message.contains(text) && help.contains("2026-W49"), "{message}");
         }
-    }
-
-    #[test]
-    fn next_monday_is_never_today() {
-        assert_eq!(next_monday(date(2026, 11, 30)), date(2026, 12, 7));
-        assert_eq!(next_monday(date(2026, 11, 29)), date(2026, 11, 30));
     }
 }

@@ -12,7 +12,7 @@ use serde_json::json;
 use crate::args::{ChangeArgs, ChooseArgs, Format, HouseholdArgs, PlansArgs};
 use crate::failure::Failure;
 use crate::memory::Memory;
-use crate::planning::{check, household_text, next_week, week_of};
+use crate::planning::{check, household_text, week_of};
 
 /// Shows or keeps the household's file.
 ///
@@ -55,7 +55,7 @@ pub(crate) fn change(args: &ChangeArgs, format: Format) -> Result<String, Failur
         Some(week) => week_of(week)?,
         None => match memory.wait(memory.home.this_week(&now)) {
             Ok(week) => week.head.monday,
-            Err(_) => next_week(&household, now.minute()),
+            Err(_) => dates::next_to_plan(&household, now.minute()),
         },
     };
     let (mut changes, version) = memory.wait(memory.home.changes(monday))?;

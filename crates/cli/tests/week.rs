@@ -119,7 +119,7 @@ fn a_week_is_told_in_plain_verbs_and_closed_with_its_review() {
     kitchen.say("2026-12-01T20:06", "gave apple \"200 g\" --to Marta");
     kitchen.say("2026-12-01T20:07", "ticked cumin-ground low");
     let (_, history, _) = kitchen.run("2026-12-01T20:08", "history 3 --data home");
-    assert!(history.contains("ticked cumin-ground: low"), "{history}");
+    assert!(history.contains("ticked Cumin, ground: running low"), "{history}");
     assert!(kitchen.say("2026-12-01T20:08", "undo").contains("taken back"));
     let prices = kitchen.json("2026-12-01T20:09", "prices");
     assert_eq!(prices["prices"][0]["price_minor"], 180);

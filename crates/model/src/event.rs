@@ -188,6 +188,13 @@ impl WasteReason {
         ("unwanted", Self::Unwanted),
         ("power-cut", Self::PowerCut),
     ];
+
+    /// The word used in files and on the command line.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        let found = Self::WORDS.iter().find(|(_, reason)| *reason == self);
+        found.map(|(word, _)| *word).expect("every reason has its word")
+    }
 }
 
 /// How a sitting is known to have gone.

@@ -55,6 +55,18 @@ pub enum Place {
     Cupboard,
 }
 
+impl Place {
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Fridge => "fridge",
+            Self::Freezer => "freezer",
+            Self::Cupboard => "cupboard",
+        }
+    }
+}
+
 /// How a lot is brought down to fridge temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum CoolingMethod {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use larderwright_model::{Fate, Keep, Lot, Place, Presence, Serving, Snapshot, WeekPlan};
+use larderwright_model::{Fate, Keep, Lot, Presence, Serving, Snapshot, WeekPlan};
 use larderwright_quantity::{Mass, Rounding};
 
 use crate::book::{Allergens, Book, day, listed};
@@ -66,7 +66,7 @@ fn label(book: Book<'_>, lot: &Lot, mass: Mass, number: &str) -> Section {
     let mut line = |name: &str, value: String| section.row([name.into(), value]);
     line("holds", book.mass(mass));
     line("made", book.when(lot.made));
-    line("keep in", place_words(lot.place).into());
+    line("keep in", lot.place.word().into());
     if let Some(pull) = lot.pull {
         line("pull", format!("{}, into the fridge", book.when(pull)));
     }
@@ -142,14 +142,6 @@ fn uses(book: Book<'_>, lot: &Lot) -> String {
     }
     let names = book.sitting_names(&lot.sittings);
     names.join(", ")
-}
-
-pub(crate) fn place_words(place: Place) -> &'static str {
-    match place {
-        Place::Fridge => "fridge",
-        Place::Freezer => "freezer",
-        Place::Cupboard => "cupboard",
-    }
 }
 
 fn serve_words(book: Book<'_>, lot: &Lot) -> String {

@@ -4,7 +4,6 @@ use larderwright_model::{Batch, BatchInput, CoolingMethod, Equipment, Session, S
 use larderwright_quantity::{Mass, Rounding};
 
 use crate::book::{Book, counted, day};
-use crate::labels::place_words;
 use crate::sheet::{RowKind, Section, Sheet, SheetKind};
 
 /// The production sheet of a week.
@@ -156,7 +155,7 @@ fn lots(book: Book<'_>, session: &Session) -> Section {
             book.component_name(&lot.origin),
             book.mass(lot.mass),
             book.boxes(lot),
-            place_words(lot.place).into(),
+            lot.place.word().into(),
             format!("{}\u{a0}mm", lot.depth.mm(Rounding::Up)),
             cooling_words(lot.cooling).into(),
             book.clock(lot.stored),

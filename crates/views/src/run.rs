@@ -151,7 +151,7 @@ fn packed(book: Book<'_>, act: &Act) -> Vec<[String; 6]> {
     let lots = act.batches.iter().flat_map(|batch| book.lots(batch));
     let line = |lot: &Lot| {
         let boxes = format!("into {}", book.boxes(lot));
-        let place = crate::labels::place_words(lot.place);
+        let place = lot.place.word();
         let what = format!("{}: {boxes}, {place}", book.component_name(&lot.origin));
         [
             String::new(),
@@ -233,7 +233,7 @@ fn cooling(book: Book<'_>, run: &Run) -> Option<Section> {
     let mut section = Section::new("Cooling log", &columns);
     let hot = book.batches(&run.session).flat_map(|batch| book.lots(&batch.id));
     for lot in hot.filter(|lot| lot.cooling != larderwright_model::CoolingMethod::None) {
-        let place = crate::labels::place_words(lot.place);
+        let place = lot.place.word();
         section.row([
             listed(&[book.component_name(&lot.origin)]),
             cooling_words(lot.cooling).into(),

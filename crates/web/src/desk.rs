@@ -10,10 +10,11 @@ use std::sync::{Arc, Mutex, RwLock};
 
 use jiff::Span;
 use jiff::civil::{Date, DateTime};
+use larderwright_app::dates::monday_of;
 use larderwright_app::home::Home;
 use larderwright_app::{HomeError, Now, Options, Threads};
-use larderwright_model::{Fact, Household, Snapshot, WeekPlan};
-use larderwright_store::{PlanHead, Store, StoreError};
+use larderwright_model::{Household, Snapshot, WeekPlan};
+use larderwright_store::{Store, StoreError};
 use tokio::sync::broadcast;
 
 use crate::marks::Board;
@@ -225,7 +226,7 @@ impl<S: Store> Desk<S> {
         let now = self.now().await?;
         self.settle(&now).await?;
         let mut weeks = Vec::new();
-        for head in self.heads(&now).await? {
+        for head in self.home.heads_at_hand(&now).await? {
             weeks.push(self.kept(&head.hash).await?);
         }
         if weeks.is_empty() {
@@ -233,38 +234,6 @@ impl<S: Store> Desk<S> {
         } else {
             Ok(weeks)
         }
-    }
-
-    async fn heads(&self, now: &Now) -> Result<Vec<PlanHead>, DeskError> {
-        let monday = monday_of(now.minute().date());
-        let closed = self.closed().await?;
-        let store = self.home.store();
-        let mut heads = Vec::new();
-        for monday in [monday, monday.saturating_add(Span::new().days(7))] {
-            if !closed.contains(&monday) {
-                heads.extend(store.current(monday).await?);
-            }
-        }
-        if heads.is_empty() {
-            let mut mondays = store.weeks().await?;
-            mondays.sort_by_key(|other| (*other < monday, (*other - monday).get_days().abs()));
-            for monday in mondays {
-                heads.extend(store.current(monday).await?);
-                if !heads.is_empty() {
-                    break;
-                }
-            }
-        }
-        Ok(heads)
-    }
-
-    async fn closed(&self) -> Result<BTreeSet<Date>, DeskError> {
-        let events = self.home.store().events_of(&["closed"]).await?;
-        let monday = |fact: &Fact| match fact {
-            Fact::Closed { monday } => Some(*monday),
-            _ => None,
-        };
-        Ok(events.iter().filter_map(|event| monday(&event.fact)).collect())
     }
 
     /// The plan that the house goes by in a week; `None` when none was chosen.
@@ -377,11 +346,4 @@ impl<S: Store> Desk<S> {
 
 fn later(at: DateTime, hours: i64) -> DateTime {
     at.saturating_add(Span::new().hours(hours))
-}
-
-/// The Monday of a day's week.
-#[must_use]
-pub fn monday_of(day: Date) -> Date {
-    let back = i64::from(day.weekday().to_monday_zero_offset());
-    day.saturating_sub(Span::new().days(back))
 }

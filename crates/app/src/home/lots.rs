@@ -11,8 +11,8 @@ use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
 use larderwright_views::Words;
 
-use super::names::{Named, goods_name};
-use super::shop::{Which, days_from, food_of, place_word};
+use super::names::{Named, goods_name, tick_words};
+use super::shop::{Which, days_from, food_of};
 use super::{Home, HomeError, Now, Told};
 use crate::catalogue::built_in;
 
@@ -352,15 +352,9 @@ impl<S: Store> Home<S> {
             }
         };
         deeds.push(deed::ticked(&food, state));
-        let word = match state {
-            Some(StockState::Have) => "there",
-            Some(StockState::Low) => "running low",
-            Some(StockState::Amount(_)) => "counted",
-            None => "none left",
-        };
         let told = self.tell(deeds, now).await?;
         Ok(Told {
-            lines: vec![format!("{food}: {word}")],
+            lines: vec![format!("{food}: {}", tick_words(state))],
             ..told
         })
     }
@@ -492,7 +486,7 @@ fn frozen_keep(household: &Household, lot: &LotState, at: DateTime) -> Option<Ke
 }
 
 fn dated(verb: &str, lot: &LotState, keep: Option<&Keep>, words: &Words) -> String {
-    let place = lot.place().map_or("", place_word);
+    let place = lot.place().map_or("", Place::word);
     let until = keep.map_or_else(String::new, |keep| {
         format!("; use by {} ({})", words.until(keep.use_by), keep.source)
     });

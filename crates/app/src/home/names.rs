@@ -1,7 +1,7 @@
 //! Names: what a cook types, led to the lot, food, component or sitting that is meant; and events said in words.
 
 use larderwright_ledger::LotState;
-use larderwright_model::{Event, Fact, FoodId, Goods, LotId, Reported, Sitting, WeekPlan};
+use larderwright_model::{Event, Fact, FoodId, Goods, LotId, Reported, Sitting, StockState, WeekPlan};
 use larderwright_reference::convert::resolve;
 use larderwright_store::Store;
 use larderwright_views::Words;
@@ -215,20 +215,23 @@ pub fn goods_name(goods: &Goods) -> String {
 
 /// What a lot is, as people say it: its identifier begins with its goods.
 fn lot_words(lot: &LotId) -> String {
-    let id = lot.as_str();
-    let id = id.rsplit_once(':').map_or(id, |(_, rest)| rest);
-    let goods = id.split_once('@').map_or(id, |(goods, _)| goods);
+    // What follows the sign is when and where it came from; `shelf:` and the like stand before its goods.
+    let goods = lot.as_str().split('@').next().unwrap_or_default();
+    let goods = goods.rsplit(':').next().unwrap_or_default();
     if larderwright_reference::food(goods).is_some() {
         return goods_name(&Goods::Food(goods.into()));
     }
     goods_name(&Goods::Component(goods.into()))
 }
 
-/// The word for a reason.
-fn reason_word(reason: larderwright_model::WasteReason) -> &'static str {
-    let words = larderwright_model::WasteReason::WORDS;
-    let found = words.iter().find(|(_, known)| *known == reason);
-    found.map_or("for another reason", |(word, _)| word)
+/// What a tick says of a food.
+pub(crate) fn tick_words(state: Option<StockState>) -> &'static str {
+    match state {
+        Some(StockState::Have) => "there",
+        Some(StockState::Low) => "running low",
+        Some(StockState::Amount(_)) => "counted",
+        None => "none left",
+    }
 }
 
 /// What an event says, in a line.
@@ -260,10 +263,10 @@ pub(crate) fn say_event(event: &Event, words: &Words) -> String {
         }
         Fact::Opened { lot } => format!("opened {}", lot_words(lot)),
         Fact::Counted => format!("counted {}", lots()),
-        Fact::Ticked { food, state } => match state {
-            Some(state) => format!("ticked {food}: {state:?}").to_lowercase(),
-            None => format!("ticked {food}: out"),
-        },
+        Fact::Ticked { food, state } => {
+            let name = goods_name(&Goods::Food(food.clone()));
+            format!("ticked {name}: {}", tick_words(*state))
+        }
         Fact::Cooked(fact) => format!(
             "cooked {}, {} out{}",
             fact.batch,
@@ -286,7 +289,7 @@ pub(crate) fn say_event(event: &Event, words: &Words) -> String {
         Fact::LeftOver { .. } => format!("left over: {}, {}", lots(), mass()),
         Fact::Returned { sitting } => format!("{} came back on plates at {sitting}", mass()),
         Fact::Discarded { reason } => {
-            format!("threw away {} of {} ({})", mass(), lots(), reason_word(*reason))
+            format!("threw away {} of {} ({})", mass(), lots(), reason.word())
         }
         Fact::GivenAway { to } if to.is_empty() => format!("gave away {} of {}", mass(), lots()),
         Fact::GivenAway { to } => format!("gave {} of {} to {to}", mass(), lots()),

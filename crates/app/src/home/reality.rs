@@ -15,6 +15,7 @@ use larderwright_store::Store;
 
 use super::{Home, HomeError, Now};
 use crate::changes::{Changes, document_name};
+use crate::dates::monday_of;
 use crate::{Options, build_snapshot};
 
 /// Days of meals that count as eaten lately.
@@ -381,11 +382,4 @@ pub(crate) fn weeks_around(day: Date) -> [Date; 3] {
         monday,
         monday.saturating_add(Span::new().days(7)),
     ]
-}
-
-/// The Monday of a day's week.
-#[must_use]
-pub(crate) fn monday_of(day: Date) -> Date {
-    let back = i64::from(day.weekday().to_monday_zero_offset());
-    day.saturating_sub(Span::new().days(back))
 }

@@ -64,7 +64,7 @@ impl<S: Store> Home<S> {
             buying.count,
             goods_name(&larderwright_model::Goods::Food(buying.food.clone())),
             words.mass(pack_mass.times(buying.count)),
-            place_word(purchase.place)
+            purchase.place.word()
         );
         let id = trip.map(|trip| deed::bought_id(&trip, &buying.food, &pack));
         let deed = match id {
@@ -319,15 +319,6 @@ pub(crate) fn place_of(food: &Food) -> Place {
         StorageClass::Fridge | StorageClass::FridgeShort => Place::Fridge,
         StorageClass::Freezer => Place::Freezer,
         StorageClass::Cupboard | StorageClass::Counter | StorageClass::Tap => Place::Cupboard,
-    }
-}
-
-/// The word for a place.
-pub(crate) fn place_word(place: Place) -> &'static str {
-    match place {
-        Place::Fridge => "fridge",
-        Place::Freezer => "freezer",
-        Place::Cupboard => "cupboard",
     }
 }
 

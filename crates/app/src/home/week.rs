@@ -9,10 +9,11 @@ use larderwright_records::plan::{plan_from_json, plan_hash};
 use larderwright_records::snapshot::{snapshot_from_json, snapshot_to_json};
 use larderwright_store::{Choice, PlanHead, PlanRow, Store};
 
-use super::reality::{monday_of, weeks_around};
+use super::reality::weeks_around;
 use super::{Home, HomeError, Now};
 use crate::Options;
 use crate::changes::Changes;
+use crate::dates::{monday_of, next_monday};
 use crate::planned::{Planned, Refusal, plan};
 
 /// A plan that is kept, with what it was made from.
@@ -115,13 +116,13 @@ impl<S: Store> Home<S> {
         };
         let plan = plan_from_json(&row.plan_json)?;
         let snapshot = snapshot_from_json(&row.snapshot_json)?;
-        let events = self.week_events(row.head.monday).await?;
         let is_current = self
             .store
             .current(row.head.monday)
             .await?
             .is_some_and(|head| head.hash == hash);
         let state = if is_current {
+            let events = self.week_events(row.head.monday).await?;
             self.reached(&plan, &events).await?
         } else {
             WeekState::Draft
@@ -176,17 +177,8 @@ impl<S: Store> Home<S> {
     /// # Errors
     /// When there is none.
     pub async fn this_week(&self, now: &Now) -> Result<Week, HomeError> {
-        let monday = monday_of(now.minute().date());
-        let mut weeks = self.current_weeks(now).await?;
-        weeks.retain(|week| week.head.monday >= monday);
-        let open = weeks.iter().position(|week| week.state != WeekState::Closed);
-        match open {
-            Some(at) => Ok(weeks.swap_remove(at)),
-            None => Err(HomeError::unknown(
-                "there is no plan for this week or the next",
-                "Plan one with `larderwright plan --household FILE --week 2026-W49`.",
-            )),
-        }
+        let heads = self.open_heads(now).await?;
+        self.first_of(&heads).await
     }
 
     /// The week whose sheets are wanted: this week or the next one; failing that the nearest later one with a plan, and
@@ -195,19 +187,63 @@ impl<S: Store> Home<S> {
     /// # Errors
     /// When no plan was ever chosen.
     pub async fn week_at_hand(&self, now: &Now) -> Result<Week, HomeError> {
-        let nothing = match self.this_week(now).await {
-            Ok(week) => return Ok(week),
-            Err(nothing) => nothing,
+        let heads = self.heads_at_hand(now).await?;
+        self.first_of(&heads).await
+    }
+
+    async fn first_of(&self, heads: &[PlanHead]) -> Result<Week, HomeError> {
+        let week = match heads.first() {
+            Some(head) => self.kept(&head.hash).await?,
+            None => None,
         };
-        let today = monday_of(now.minute().date());
-        let mut mondays = self.store.weeks().await?;
-        mondays.sort_by_key(|monday| (*monday < today, (*monday - today).get_days().abs()));
-        for monday in mondays {
-            if let Some(week) = self.current(monday).await? {
-                return Ok(week);
+        week.ok_or_else(|| {
+            HomeError::unknown(
+                "there is no plan for this week or the next",
+                "Plan one with `larderwright plan --household FILE --week 2026-W49`.",
+            )
+        })
+    }
+
+    /// The plans that may be meant, the likeliest first: of this week and the next, as far as they are open; failing
+    /// that of the nearest week. None when none was ever chosen.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn heads_at_hand(&self, now: &Now) -> Result<Vec<PlanHead>, HomeError> {
+        let mut heads = self.open_heads(now).await?;
+        if heads.is_empty() {
+            let today = monday_of(now.minute().date());
+            let mut mondays = self.store.weeks().await?;
+            mondays.sort_by_key(|monday| (*monday < today, (*monday - today).get_days().abs()));
+            for monday in mondays {
+                heads.extend(self.store.current(monday).await?);
+                if !heads.is_empty() {
+                    break;
+                }
             }
         }
-        Err(nothing)
+        Ok(heads)
+    }
+
+    /// The plans of this week and the next, as far as they are not closed.
+    async fn open_heads(&self, now: &Now) -> Result<Vec<PlanHead>, HomeError> {
+        let monday = monday_of(now.minute().date());
+        let mut heads = Vec::new();
+        for monday in [monday, next_monday(monday)] {
+            if !self.is_closed(monday).await? {
+                heads.extend(self.store.current(monday).await?);
+            }
+        }
+        Ok(heads)
+    }
+
+    /// Whether a week was closed.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn is_closed(&self, monday: Date) -> Result<bool, HomeError> {
+        let closed = self.store.events_of(&["closed"]).await?;
+        Ok(life::is_closed(monday, &closed))
     }
 
     /// What would make a session shorter; the one named by its day, else the first that has not ended.

@@ -83,7 +83,7 @@ fn pack_lot(book: Book<'_>, lot: &Lot) -> PackLot {
             "{}, {}, {}",
             book.boxes(lot),
             book.mass(lot.mass),
-            crate::labels::place_words(lot.place)
+            lot.place.word()
         ),
         tape: book.component_name(&lot.origin),
         dates: match lot.pull {

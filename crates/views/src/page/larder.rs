@@ -8,7 +8,7 @@ use larderwright_model::{BoxId, Lot, Place, Snapshot, WeekPlan};
 use larderwright_quantity::Mass;
 
 use crate::book::{Book, counted, day};
-use crate::labels::{place_words, why};
+use crate::labels::why;
 use crate::page::lines::{Lane, Piece, Stroke, lanes};
 use crate::page::room::{RoomDay, rooms};
 use crate::page::sitting::tape_dates;
@@ -337,7 +337,7 @@ impl Shelf<'_> {
                 lots.into_iter().partition(|lot| lot.cooked);
             let lines = |lots: Vec<&Standing>| lots.into_iter().map(|lot| self.line(lot, days)).collect();
             PlacePart {
-                name: crate::book::capital(place_words(place)),
+                name: crate::book::capital(place.word()),
                 cold,
                 place,
                 lots: lines(cooked),

@@ -10,7 +10,7 @@ use larderwright_model::{
 use larderwright_quantity::{Rounding, System, Unit, cups_text, spoon_text};
 
 use crate::book::{Allergens, Book, allergen_word, day, listed, occasion};
-use crate::labels::{place_words, reheat_words, why};
+use crate::labels::{reheat_words, why};
 use crate::page::week::{Seat, initial, plate_marks};
 use crate::page::{Block, Named, Todo};
 use crate::plates::{before, for_whom, meal_text, packed_words, ready, step_words};
@@ -253,7 +253,7 @@ fn tape(book: Book<'_>, lot: &Lot, sitting: &Sitting) -> Tape {
     let place = if lot.pull.is_some() {
         "fridge, pulled from the freezer"
     } else {
-        place_words(lot.place)
+        lot.place.word()
     };
     Tape {
         lot: lot.id.to_string(),
@@ -272,7 +272,7 @@ fn carried_tape(book: Book<'_>, id: &LotId, sitting: &Sitting) -> Option<Tape> {
     let place = if carried.pull.is_some() {
         "fridge, pulled from the freezer"
     } else {
-        place_words(stored.place)
+        stored.place.word()
     };
     let boxes = book.box_words(&stored.boxes);
     let parts = [mass.as_str(), boxes.as_str(), place];

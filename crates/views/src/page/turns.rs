@@ -9,7 +9,6 @@ use larderwright_safety::advice::{self, AdviceRow, Topic};
 use larderwright_safety::limits::{LimitKind, LimitRow, limit};
 
 use crate::book::{Book, allergen_word, capital, listed};
-use crate::labels::place_words;
 use crate::page::Told;
 use crate::page::larder::Standing;
 use crate::words::Words;
@@ -135,7 +134,7 @@ impl<'a> Evening<'a> {
         let mut choices: Vec<Choice> = cooked
             .map(|lot| Choice {
                 lot: lot.id.clone(),
-                words: format!("{} · {}", self.label(lot), place_words(lot.place)),
+                words: format!("{} · {}", self.label(lot), lot.place.word()),
                 tonight: self.takes(&lot.id),
                 frozen: lot.place == Place::Freezer,
             })
@@ -157,18 +156,18 @@ impl<'a> Evening<'a> {
                 _ if lot.place == Place::Freezer => "stays frozen".to_owned(),
                 (false, _) => format!(
                     "stays in the {}{until}; next eaten {}",
-                    place_words(lot.place),
+                    lot.place.word(),
                     listed(&later)
                 ),
                 (true, Some(at)) if at <= tomorrow => {
                     format!(
                         "stays in the {}{until}: plan the rest anew, or freeze it today",
-                        place_words(lot.place)
+                        lot.place.word()
                     )
                 }
                 (true, _) => format!(
                     "stays in the {}{until}; nobody plans to eat it yet",
-                    place_words(lot.place)
+                    lot.place.word()
                 ),
             };
             (self.label(lot), then)

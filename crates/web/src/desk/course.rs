@@ -4,11 +4,12 @@ use std::sync::Arc;
 
 use jiff::Span;
 use jiff::civil::{Date, DateTime};
+use larderwright_app::dates::monday_of;
 use larderwright_model::{Conflict, SessionId};
 use larderwright_planning::session::replan::Replanned;
 use larderwright_store::Store;
 
-use super::{Desk, DeskError, Week, monday_of};
+use super::{Desk, DeskError, Week};
 use crate::marks::SessionMark;
 use crate::progress::{Course, course, preview};
 

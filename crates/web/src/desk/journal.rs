@@ -6,7 +6,7 @@ use std::sync::MutexGuard;
 use jiff::Span;
 use jiff::civil::Date;
 use larderwright_app::HomeError;
-use larderwright_store::{Put, Store};
+use larderwright_store::{Put, Store, StoreError};
 
 use super::{Desk, DeskError};
 use crate::marks::{Board, Entry, Mark};
@@ -72,6 +72,28 @@ impl Journal {
         self.lines.clear();
     }
 
+    /// Writes an entry down; not when somebody else was quicker, then the next document is its turn.
+    async fn write<S: Store>(&mut self, store: &S, entry: &Entry) -> Result<bool, StoreError> {
+        self.turn(entry.at.date());
+        let line = entry.line();
+        let text = self
+            .lines
+            .iter()
+            .fold(String::new(), |text, line| text + line + "\n")
+            + &line;
+        match store.put_document(&self.name(), &text, self.version).await? {
+            Put::Saved(version) => {
+                self.version = version;
+                self.lines.push(line.trim_end().to_owned());
+                Ok(true)
+            }
+            Put::Overtaken(_) => {
+                self.next();
+                Ok(false)
+            }
+        }
+    }
+
     fn name(&self) -> String {
         let day = self.day.unwrap_or_default();
         format!("{PREFIX}{day}/{:03}", self.number)
@@ -118,27 +140,11 @@ impl<S: Store> Desk<S> {
         if self.knows(&entry.id) {
             return Ok(());
         }
-        let line = entry.line();
         for _ in 0..TRIES {
-            journal.turn(entry.at.date());
-            let text = journal
-                .lines
-                .iter()
-                .fold(String::new(), |text, line| text + line + "\n")
-                + &line;
-            let store = self.home.store();
-            match store
-                .put_document(&journal.name(), &text, journal.version)
-                .await?
-            {
-                Put::Saved(version) => {
-                    journal.version = version;
-                    journal.lines.push(line.trim_end().to_owned());
-                    self.marked().take(entry);
-                    self.tell(topic);
-                    return Ok(());
-                }
-                Put::Overtaken(_) => journal.next(),
+            if journal.write(self.home.store(), &entry).await? {
+                self.marked().take(entry);
+                self.tell(topic);
+                return Ok(());
             }
         }
         Err(DeskError::Home(HomeError::Overtaken))
@@ -173,33 +179,17 @@ mod tests {
         }
     }
 
-    async fn write(store: &MemoryStore, journal: &mut Journal, entry: &Entry) {
-        journal.turn(entry.at.date());
-        let text = journal
-            .lines
-            .iter()
-            .fold(String::new(), |text, line| text + line + "\n")
-            + &entry.line();
-        match store.put_document(&journal.name(), &text, journal.version).await {
-            Ok(Put::Saved(version)) => {
-                journal.version = version;
-                journal.lines.push(entry.line().trim_end().to_owned());
-            }
-            other => panic!("nobody else writes: {other:?}"),
-        }
-    }
-
     #[tokio::test]
     async fn what_was_written_is_read_again_and_written_on() {
         let store = MemoryStore::new();
         let mut journal = Journal::default();
         for number in 0..20 {
-            write(
-                &store,
-                &mut journal,
-                &entry(number, if number < 12 { 28 } else { 29 }),
-            )
-            .await;
+            let entry = entry(number, if number < 12 { 28 } else { 29 });
+            let written = journal.write(&store, &entry).await;
+            assert!(
+                written.expect("a store in memory does not fail"),
+                "nobody else writes"
+            );
         }
         let (read, board) = Journal::read(&store)
             .await

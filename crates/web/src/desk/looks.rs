@@ -44,7 +44,7 @@ impl<S: Store> Desk<S> {
         if let Some((_, look)) = looked.reviews.iter().find(|(of, _)| *of == monday) {
             return Ok(Arc::clone(look));
         }
-        let closed = self.closed().await?.contains(&monday);
+        let closed = self.home.is_closed(monday).await?;
         let review = self.home.review(monday).await?;
         let look = Arc::new((review, self.home.prices().await?, closed));
         looked.reviews.push((monday, Arc::clone(&look)));

@@ -1,5 +1,7 @@
 //! A week as it really goes, with a store that has no database: planned, bought, cooked, presumed, changed, closed.
 
+mod instead;
+
 use jiff::civil::{Date, date};
 use larderwright_app::home::{Cooking, Home, Look, Now};
 use larderwright_app::{HomeError, Options, Threads};
