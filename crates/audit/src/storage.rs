@@ -1,13 +1,16 @@
 //! Storage: boxes the household owns, never too many at once, never too full or too deep, and room for them.
 //!
 //! A lot holds all its boxes from when it is stored until its last sitting; a lot that nobody eats from holds
-//! them until its use-by.
+//! them until its use-by. Lots that were in the house before hold theirs from now on: until their last sitting when plates
+//! eat them up, else until their date. What the house holds by itself is nobody's fault; what the plan adds to it is judged.
 
 use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
-use larderwright_model::{BoxId, BoxKind, Component, CoolingMethod, Fate, Lot, Place};
-use larderwright_quantity::{Length, Rounding, Volume, mul_div};
+use larderwright_model::{
+    BoxId, BoxKind, Component, CoolingMethod, Fate, Lot, Place, PortionSource, StoredLot,
+};
+use larderwright_quantity::{Length, Mass, Rounding, Volume, mul_div};
 use larderwright_safety::limits;
 
 use crate::book::{Book, clock};
@@ -186,11 +189,14 @@ struct Hold {
     from: DateTime,
     to: DateTime,
     amount: i64,
+    /// Whether the plan puts it there, or the house had it before.
+    planned: bool,
 }
 
-/// The first moment at which more is held than there is, with how much.
+/// The first moment at which the plan puts something where more is held than there is, with how much.
 fn overflow(holds: &[Hold], most: i64) -> Option<(DateTime, i64)> {
-    let mut starts: Vec<DateTime> = holds.iter().map(|hold| hold.from).collect();
+    let planned = holds.iter().filter(|hold| hold.planned);
+    let mut starts: Vec<DateTime> = planned.map(|hold| hold.from).collect();
     starts.sort_unstable();
     starts.into_iter().find_map(|at| {
         let now: i64 = holds
@@ -204,19 +210,25 @@ fn overflow(holds: &[Hold], most: i64) -> Option<(DateTime, i64)> {
 
 fn counts(book: &Book<'_>, notes: &mut Notes) {
     let mut holds: BTreeMap<&BoxId, Vec<Hold>> = BTreeMap::new();
-    for lot in &book.plan.lots {
-        let to = emptied(book, lot);
-        for (kind, count) in kinds(book, lot) {
-            let hold = Hold {
-                from: lot.stored,
+    let planned = book.plan.lots.iter();
+    let planned = planned.map(|lot| (&lot.boxes, lot.stored, emptied(book, lot), true));
+    let house = book.snapshot.lots.iter();
+    let house = house.map(|lot| (&lot.boxes, book.snapshot.now, eaten_up(book, lot), false));
+    for (boxes, from, to, planned) in planned.chain(house) {
+        for (id, count) in boxes {
+            holds.entry(id).or_default().push(Hold {
+                from,
                 to,
-                amount: count,
-            };
-            holds.entry(&kind.id).or_default().push(hold);
+                amount: i64::from(*count),
+                planned,
+            });
         }
     }
     for (id, holds) in holds {
-        let own = kind(book, id).map_or(0, |kind| i64::from(kind.count));
+        // Boxes of an unknown kind are a finding of their own.
+        let Some(own) = kind(book, id).map(|kind| i64::from(kind.count)) else {
+            continue;
+        };
         if let Some((at, now)) = overflow(&holds, own) {
             notes
                 .say(
@@ -247,12 +259,10 @@ fn rooms(book: &Book<'_>, notes: &mut Notes) {
 
 fn room(book: &Book<'_>, place: (Place, Volume), rule: &Rule, notes: &mut Notes) {
     let (place, most) = place;
-    let holds: Vec<Hold> = book
-        .plan
-        .lots
-        .iter()
-        .filter_map(|lot| hold(book, lot, place))
-        .collect();
+    let planned = book.plan.lots.iter().filter_map(|lot| hold(book, lot, place));
+    let house = book.snapshot.lots.iter();
+    let house = house.filter_map(|lot| house_hold(book, lot, place));
+    let holds: Vec<Hold> = planned.chain(house).collect();
     if let Some((at, now)) = overflow(&holds, most.ul()) {
         notes
             .say(
@@ -271,18 +281,70 @@ fn room(book: &Book<'_>, place: (Place, Volume), rule: &Rule, notes: &mut Notes)
 
 /// When a lot is in a place: a pulled lot moves from the freezer to the fridge.
 fn hold(book: &Book<'_>, lot: &Lot, place: Place) -> Option<Hold> {
-    let end = emptied(book, lot);
-    let (from, to) = match (lot.place, place) {
-        (Place::Fridge, Place::Fridge) => (lot.stored, end),
-        (Place::Freezer, Place::Freezer) => (lot.stored, lot.pull.unwrap_or(end)),
-        (Place::Freezer, Place::Fridge) => (lot.pull?, end),
-        _ => return None,
-    };
+    let span = (lot.stored, lot.pull, emptied(book, lot));
+    let (from, to) = in_place(lot.place, place, span)?;
     Some(Hold {
         from,
         to,
         amount: volume(book, lot).ul(),
+        planned: true,
     })
+}
+
+/// The same of a lot that was in the house before.
+fn house_hold(book: &Book<'_>, lot: &StoredLot, place: Place) -> Option<Hold> {
+    let carried = book.plan.carried.iter().find(|entry| entry.lot == lot.id);
+    let pull = carried.and_then(|entry| entry.pull);
+    let span = (book.snapshot.now, pull, eaten_up(book, lot));
+    let (from, to) = in_place(lot.place, place, span)?;
+    Some(Hold {
+        from,
+        to,
+        amount: house_volume(book, lot).ul(),
+        planned: false,
+    })
+}
+
+fn in_place(
+    lies: Place,
+    place: Place,
+    (from, pull, end): (DateTime, Option<DateTime>, DateTime),
+) -> Option<(DateTime, DateTime)> {
+    match (lies, place) {
+        (Place::Fridge, Place::Fridge) => Some((from, end)),
+        (Place::Freezer, Place::Freezer) => Some((from, pull.unwrap_or(end))),
+        (Place::Freezer, Place::Fridge) => Some((pull?, end)),
+        _ => None,
+    }
+}
+
+/// Until when a lot of the house takes room: its last sitting when plates eat it up, else its date.
+fn eaten_up(book: &Book<'_>, lot: &StoredLot) -> DateTime {
+    let carried = book.plan.carried.iter().find(|entry| entry.lot == lot.id);
+    let date = carried.map_or(lot.keep.use_by, |entry| entry.keep.use_by);
+    let sittings = book
+        .portions()
+        .filter(|(_, portion)| matches!(&portion.source, PortionSource::Lot(id) if *id == lot.id));
+    let drawn: Vec<_> = sittings.collect();
+    let all: Mass = drawn.iter().map(|(_, portion)| portion.mass).sum();
+    let ends = drawn
+        .iter()
+        .filter_map(|(plate, _)| book.snapshot.sitting(&plate.sitting));
+    match ends.map(|sitting| sitting.at).max() {
+        Some(last) if all >= lot.mass => last,
+        _ => date,
+    }
+}
+
+/// What a lot of the house takes: its boxes to the brim, or its food where nobody said in which boxes it lies.
+fn house_volume(book: &Book<'_>, lot: &StoredLot) -> Volume {
+    let brim = |(id, count): &(BoxId, u32)| Some(kind(book, id)?.volume.times(i64::from(*count)));
+    let boxes: Volume = lot.boxes.iter().filter_map(brim).sum();
+    let component = book.snapshot.components.get(&lot.component);
+    match component {
+        Some(component) if !boxes.is_positive() => component.bulk.value.volume_of(lot.mass, Rounding::Up),
+        _ => boxes,
+    }
 }
 
 #[cfg(test)]
@@ -297,6 +359,7 @@ mod tests {
             from: at(from),
             to: at(to),
             amount,
+            planned: true,
         }
     }
 
@@ -304,5 +367,16 @@ mod tests {
     fn a_box_emptied_at_noon_can_be_filled_at_noon() {
         assert!(overflow(&[hold(8, 12, 2), hold(12, 14, 2)], 2).is_none());
         assert!(overflow(&[hold(8, 13, 2), hold(12, 14, 1)], 2).is_some_and(|(_, now)| now == 3));
+    }
+
+    #[test]
+    fn what_the_house_holds_by_itself_is_not_the_plans_fault() {
+        let house = |from, to, amount| Hold {
+            planned: false,
+            ..hold(from, to, amount)
+        };
+        assert!(overflow(&[house(6, 20, 5)], 2).is_none());
+        assert!(overflow(&[house(6, 20, 5), hold(8, 9, 1)], 2).is_some_and(|(_, now)| now == 6));
+        assert!(overflow(&[house(6, 8, 5), hold(8, 9, 1)], 2).is_none());
     }
 }

@@ -7,6 +7,7 @@
 
 mod boxes;
 mod down;
+mod house;
 
 use std::collections::BTreeMap;
 
@@ -18,9 +19,10 @@ use larderwright_model::{
 use larderwright_quantity::{Length, Mass, Rounding, mul_div};
 use larderwright_safety::limits;
 
-use crate::{allocation, facts, menu};
+use crate::{allocation, carried, facts, menu};
 pub(crate) use boxes::fill;
 use boxes::{Shelf, Stay};
+pub(crate) use house::{Held, held};
 
 /// Less than this is not worth a box of its own.
 const SPARE_WORTH_FREEZING: Mass = Mass::from_g(250);
@@ -43,13 +45,33 @@ struct Portion {
     sittings: Vec<SittingId>,
 }
 
-/// Packs every batch.
+/// What becomes of a batch's yield beyond the plates, where there is enough of it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Spare {
+    /// A frozen lot of its own.
+    Frozen,
+    /// It stays with the rest.
+    Kept,
+}
+
+/// Packs every batch; what is made beyond the plates is frozen only where there is room for it.
 ///
 /// # Errors
 /// Boxes, fridge or freezer that do not suffice.
 pub fn pack(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<PackingResult, Conflict> {
-    let portions = portions(snapshot, demand, batches)?;
-    let mut shelf = Shelf::new(snapshot);
+    let frozen = pack_with(snapshot, demand, batches, Spare::Frozen);
+    frozen.or_else(|_| pack_with(snapshot, demand, batches, Spare::Kept))
+}
+
+fn pack_with(
+    snapshot: &Snapshot,
+    demand: &Demand,
+    batches: &[Batch],
+    spare: Spare,
+) -> Result<PackingResult, Conflict> {
+    let portions = portions(snapshot, demand, batches, spare)?;
+    let carried = carried::carried(snapshot, demand);
+    let mut shelf = Shelf::new(snapshot, &held(snapshot, &carried));
     let mut lots = Vec::new();
     let mut stays = Vec::new();
     let mut number: BTreeMap<usize, usize> = BTreeMap::new();
@@ -68,7 +90,12 @@ pub fn pack(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<P
 /// Batch, fate and pull: what shares a lot.
 type Group = (usize, Fate, Option<DateTime>);
 
-fn portions(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<Vec<Portion>, Conflict> {
+fn portions(
+    snapshot: &Snapshot,
+    demand: &Demand,
+    batches: &[Batch],
+    spare: Spare,
+) -> Result<Vec<Portion>, Conflict> {
     let allocation = allocation::allocate(demand, batches)?;
     let mut groups: BTreeMap<Group, (Mass, Vec<SittingId>)> = BTreeMap::new();
     for (draw, batch) in demand.draws.iter().zip(allocation) {
@@ -98,14 +125,14 @@ fn portions(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<V
         })
         .collect();
     for (ix, batch) in batches.iter().enumerate() {
-        place_spare(snapshot, batch, ix, &mut portions);
+        place_spare(snapshot, (batch, ix), spare, &mut portions);
     }
     portions.sort_by_key(|portion| (portion.batch, portion.fate, portion.pull.is_none(), portion.pull));
     Ok(portions)
 }
 
 /// What a batch yields beyond the plates: frozen on its own when worth it, else it stays with the rest.
-fn place_spare(snapshot: &Snapshot, batch: &Batch, ix: usize, portions: &mut Vec<Portion>) {
+fn place_spare(snapshot: &Snapshot, (batch, ix): (&Batch, usize), wish: Spare, portions: &mut Vec<Portion>) {
     let drawn: Mass = portions
         .iter()
         .filter(|portion| portion.batch == ix)
@@ -116,7 +143,8 @@ fn place_spare(snapshot: &Snapshot, batch: &Batch, ix: usize, portions: &mut Vec
     let kitchen = &snapshot.household.kitchen;
     let freezes = component.freeze == Freezing::Good && kitchen.freezer.is_positive();
     let boxes = kitchen.boxes.iter().any(|kind| kind.freezes && kind.count > 0);
-    if freezes && boxes && spare >= SPARE_WORTH_FREEZING && spare.times(5) >= batch.yields[1] {
+    let frozen = wish == Spare::Frozen && freezes && boxes;
+    if frozen && spare >= SPARE_WORTH_FREEZING && spare.times(5) >= batch.yields[1] {
         portions.push(Portion {
             batch: ix,
             fate: Fate::Freezer,

@@ -7,8 +7,8 @@ use jiff::Span;
 use jiff::civil::{Date, DateTime};
 use larderwright_ledger::{Lessons, LotState, Stock, prices};
 use larderwright_model::{
-    Account, Component, Event, Fact, FoodId, Goods, Household, LotId, MealId, ParItem, Place, PriceEntry,
-    Reported, SessionId, ShopId, SittingId, Snapshot, StockItem, StockState, StoredLot,
+    Account, Component, Event, Fact, FoodId, Goods, Household, MealId, ParItem, Place, PriceEntry, Reported,
+    SessionId, ShopId, SittingId, Snapshot, StockItem, StockState, StoredLot,
 };
 use larderwright_quantity::Mass;
 use larderwright_store::Store;
@@ -110,7 +110,6 @@ impl<S: Store> Home<S> {
         let lessons = self.lessons().await?;
         learn(&mut snapshot, &lessons);
         snapshot.lots = self.stored_lots(&snapshot).await?;
-        boxes_in_use(&mut snapshot, &self.store.open_lots().await?);
         Ok(snapshot)
     }
 
@@ -346,31 +345,6 @@ fn stored_lot(
         boxes: card.boxes.clone(),
         reheated: lot.reheats > 0,
     })
-}
-
-/// Boxes that hold something frozen, or something that keeps until the next session and longer, are not there to be
-/// filled; with them goes their room in fridge and freezer.
-fn boxes_in_use(snapshot: &mut Snapshot, lots: &[LotState]) {
-    let Some(first) = snapshot.sessions.first().map(|session| session.from) else {
-        return;
-    };
-    let held: BTreeSet<&LotId> = snapshot
-        .lots
-        .iter()
-        .filter(|lot| lot.place == Place::Freezer || lot.keep.use_by > first)
-        .map(|lot| &lot.id)
-        .collect();
-    let boxes = lots
-        .iter()
-        .filter(|lot| held.contains(&lot.lot))
-        .filter_map(|lot| lot.card.as_ref())
-        .flat_map(|card| &card.boxes);
-    for (id, count) in boxes {
-        let kinds = &mut snapshot.household.kitchen.boxes;
-        if let Some(kind) = kinds.iter_mut().find(|kind| kind.id == *id) {
-            kind.count = kind.count.saturating_sub(*count);
-        }
-    }
 }
 
 /// The weeks whose sittings, sessions or trips touch a day: the week of the day and the one after, whose shopping may

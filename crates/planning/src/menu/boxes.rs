@@ -4,6 +4,8 @@ use larderwright_quantity::{Length, Rounding, mul_div};
 
 use larderwright_model::{Fate, Snapshot};
 
+use crate::packing::Held;
+
 /// Days before the week that are looked at.
 const BEFORE: i64 = 7;
 /// Days looked at altogether.
@@ -33,15 +35,23 @@ pub(super) struct Parcel {
 /// The household's boxes.
 pub(super) struct Cupboard {
     kinds: Vec<Kind>,
+    /// Those in which lots lie that are in the house, each until its date.
+    held: Taken,
 }
 
 /// Which boxes are taken on which day.
+#[derive(Clone)]
 pub(super) struct Taken {
     used: Vec<[i64; DAYS]>,
 }
 
 impl Cupboard {
-    pub(super) fn new(snapshot: &Snapshot, depth_max: Length, room_permille: i64) -> Self {
+    pub(super) fn new(
+        snapshot: &Snapshot,
+        house: &[Held<'_>],
+        depth_max: Length,
+        room_permille: i64,
+    ) -> Self {
         let kind = |kind: &larderwright_model::BoxKind| {
             let by_depth = mul_div(
                 kind.volume.ul(),
@@ -61,15 +71,30 @@ impl Cupboard {
                 count: mul_div(i64::from(kind.count), room_permille, 1000, Rounding::Down),
             }
         };
+        let kinds = &snapshot.household.kitchen.boxes;
+        let mut held = Taken {
+            used: vec![[0; DAYS]; kinds.len()],
+        };
+        let from_monday = |date: jiff::civil::Date| day(i64::from((date - snapshot.monday).get_days()));
+        for lot in house {
+            let (first, last) = (from_monday(lot.stay.from), from_monday(lot.stay.to));
+            for (id, count) in lot.boxes {
+                if let Some(ix) = kinds.iter().position(|kind| kind.id == *id) {
+                    for used in &mut held.used[ix][first..=last.max(first)] {
+                        *used += i64::from(*count);
+                    }
+                }
+            }
+        }
         Self {
-            kinds: snapshot.household.kitchen.boxes.iter().map(kind).collect(),
+            kinds: kinds.iter().map(kind).collect(),
+            held,
         }
     }
 
+    /// No boxes taken but those of the house.
     pub(super) fn empty(&self) -> Taken {
-        Taken {
-            used: vec![[0; DAYS]; self.kinds.len()],
-        }
+        self.held.clone()
     }
 
     /// Takes boxes for a parcel; returns the volume for which there are none.

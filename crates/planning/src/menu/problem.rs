@@ -6,13 +6,14 @@ use larderwright_model::{
     Component, CoolingMethod, Cover, Fate, Finish, FoodId, FoodKind, Item, Meal, Need, Occasion, Priority,
     Skill, Snapshot, Way,
 };
-use larderwright_quantity::{Mass, Rounding, Seconds, mul_div};
+use larderwright_quantity::{Mass, Rounding, Seconds, Volume, mul_div};
 
 use super::basket::Basket;
 use super::boxes::Cupboard;
 use super::candidates::Builder;
 use super::stores::{Stores, is_unshopped, suffices};
 use crate::facts::{self, Makeup};
+use crate::packing;
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
 use crate::restrict::Restrictions;
 
@@ -206,14 +207,16 @@ impl<'a> Problem<'a> {
             })
             .collect();
         let kitchen = &snapshot.household.kitchen;
+        let house = packing::held(snapshot, &[]);
         let room = |volume: i64| mul_div(volume, restrict.room_permille * 85 / 100, 1000, Rounding::Down);
         Self {
             capacities: capacities(snapshot, restrict),
             weights: weights(&snapshot.household.wishes.priorities),
-            fridge: room(kitchen.fridge.ul()),
-            freezer: room(kitchen.freezer.ul()),
+            fridge: room(free(snapshot, &house, (Fate::Fridge, kitchen.fridge))),
+            freezer: room(free(snapshot, &house, (Fate::Freezer, kitchen.freezer))),
             boxes: Cupboard::new(
                 snapshot,
+                &house,
                 larderwright_safety::limits(snapshot.household.profile).depth_max,
                 restrict.room_permille,
             ),
@@ -238,6 +241,15 @@ impl<'a> Problem<'a> {
             basket,
         }
     }
+}
+
+/// What the lots of the house leave of a room from the first session on.
+fn free(snapshot: &Snapshot, house: &[packing::Held<'_>], (fate, room): (Fate, Volume)) -> i64 {
+    let first = snapshot.sessions.first().map(|session| session.from.date());
+    let there =
+        |lot: &&packing::Held<'_>| lot.stay.fate == fate && first.is_some_and(|first| lot.stay.to >= first);
+    let taken: i64 = house.iter().filter(there).map(|lot| lot.room.ul()).sum();
+    (room.ul() - taken).max(0)
 }
 
 /// Proteins that people tire of together share a group: what grows, eggs, milk and cheese, fish; a meat stands for

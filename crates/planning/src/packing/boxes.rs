@@ -7,12 +7,14 @@ use larderwright_model::{BoxId, BoxKind, Conflict, Fate, Snapshot, Stage};
 use larderwright_quantity::{Length, Rounding, Volume, mul_div};
 use larderwright_safety::headspace::{self, Pack};
 
+use super::house::Held;
+
 /// Boxes are filled to 85 % (common practice; water grows by 9 % when it freezes).
 const FILL_PERMILLE: i64 = 850;
 
 /// From when to when a lot keeps its boxes, and where they stand.
-#[derive(Clone, Copy)]
-pub(super) struct Stay {
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Stay {
     pub fate: Fate,
     pub from: Date,
     pub pull: Option<DateTime>,
@@ -33,16 +35,37 @@ pub(super) struct Shelf<'a> {
     used: BTreeMap<(usize, Date), u32>,
     fridge: BTreeMap<Date, i64>,
     freezer: BTreeMap<Date, i64>,
+    /// What the lots in the house take of fridge and freezer.
+    house: [BTreeMap<Date, i64>; 2],
 }
 
 impl<'a> Shelf<'a> {
-    pub(super) fn new(snapshot: &'a Snapshot) -> Self {
-        Self {
+    /// Boxes and room, less what lots in the house take of them.
+    pub(super) fn new(snapshot: &'a Snapshot, house: &[Held<'_>]) -> Self {
+        let mut shelf = Self {
             snapshot,
             used: BTreeMap::new(),
             fridge: BTreeMap::new(),
             freezer: BTreeMap::new(),
+            house: [BTreeMap::new(), BTreeMap::new()],
+        };
+        for lot in house {
+            for (ix, count) in shelf.by_kind(lot.boxes) {
+                for day in days(lot.stay) {
+                    *shelf.used.entry((ix, day)).or_insert(0) += count;
+                }
+            }
+            for day in days(lot.stay) {
+                let rooms = [&mut shelf.fridge, &mut shelf.freezer];
+                for (room, there) in rooms.into_iter().zip(places_on(lot.stay, day)) {
+                    if there {
+                        *room.entry(day).or_insert(0) += lot.room.ul();
+                    }
+                }
+            }
         }
+        shelf.house = [shelf.fridge.clone(), shelf.freezer.clone()];
+        shelf
     }
 
     /// Takes boxes for a volume: the fewest of one kind, or a mixture when no kind has enough.
@@ -189,35 +212,50 @@ impl<'a> Shelf<'a> {
         count_in: impl Fn(&mut u32, u32),
         room_in: impl Fn(&mut i64, i64),
     ) {
-        let pulled = stay.pull.map(DateTime::date);
         for day in days(stay) {
             for &(ix, count) in choice {
                 count_in(self.used.entry((ix, day)).or_insert(0), count);
                 let brim = self.snapshot.household.kitchen.boxes[ix].volume.ul() * i64::from(count);
-                let frozen = stay.fate == Fate::Freezer && pulled.is_none_or(|pull| day < pull);
-                let room = if frozen {
-                    &mut self.freezer
-                } else {
-                    &mut self.fridge
-                };
-                room_in(room.entry(day).or_insert(0), brim);
+                let rooms = [&mut self.fridge, &mut self.freezer];
+                for (room, there) in rooms.into_iter().zip(places_on(stay, day)) {
+                    if there {
+                        room_in(room.entry(day).or_insert(0), brim);
+                    }
+                }
             }
         }
     }
 
-    /// Whether fridge and freezer hold the boxes on every day.
+    /// Whether fridge and freezer hold the boxes on every day on which the plan adds some to those of the house.
     pub(super) fn check_room(&self) -> Result<(), Conflict> {
         let kitchen = &self.snapshot.household.kitchen;
-        for (name, used, room) in [
-            ("fridge", &self.fridge, kitchen.fridge),
-            ("freezer", &self.freezer, kitchen.freezer),
+        let [fridge, freezer] = &self.house;
+        for (name, used, house, room) in [
+            ("fridge", &self.fridge, fridge, kitchen.fridge),
+            ("freezer", &self.freezer, freezer, kitchen.freezer),
         ] {
-            let fullest = used.iter().max_by_key(|(_, used)| **used);
+            let added = used
+                .iter()
+                .filter(|(day, used)| **used > house.get(day).copied().unwrap_or(0));
+            let fullest = added.max_by_key(|(_, used)| **used);
             if let Some((day, most)) = fullest.filter(|(_, used)| **used > room.ul()) {
                 return Err(too_full(name, *day, Volume::from_ul(*most), room));
             }
         }
         Ok(())
+    }
+}
+
+/// Whether a lot stands in the fridge, and whether in the freezer, on a day: on the day of its pull it takes room in both,
+/// because other boxes may come before it leaves.
+fn places_on(stay: Stay, day: Date) -> [bool; 2] {
+    let pulled = stay.pull.map(DateTime::date);
+    match stay.fate {
+        Fate::Freezer => [
+            pulled.is_some_and(|pull| pull <= day),
+            pulled.is_none_or(|pull| day <= pull),
+        ],
+        Fate::Fridge | Fate::Cupboard => [true, false],
     }
 }
 

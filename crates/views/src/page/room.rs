@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
-use larderwright_model::{Fate, Lot, Snapshot, WeekPlan};
+use larderwright_model::{BoxId, Fate, Lot, Place, Snapshot, StoredLot, WeekPlan};
 use larderwright_quantity::{Rounding, Volume, mul_div, volume_text};
 
 use crate::book::{Book, day};
@@ -30,8 +30,11 @@ pub struct RoomDay {
 #[must_use]
 pub fn rooms(snapshot: &Snapshot, plan: &WeekPlan) -> Vec<RoomDay> {
     let book = Book::new(snapshot, plan);
-    let first = plan.lots.iter().map(|lot| lot.stored.date()).min();
-    let last = plan.lots.iter().map(|lot| emptied(book, lot).date()).max();
+    let stays = stays(book);
+    // Lots that were in the house before say nothing of days before the plan's own.
+    let planned = plan.lots.iter().map(|lot| lot.stored.date()).min();
+    let first = planned.or_else(|| stays.iter().map(|stay| stay.from).min());
+    let last = stays.iter().map(|stay| stay.to).max();
     let (Some(first), Some(last)) = (first, last) else {
         return Vec::new();
     };
@@ -39,7 +42,7 @@ pub fn rooms(snapshot: &Snapshot, plan: &WeekPlan) -> Vec<RoomDay> {
     let days = first
         .series(jiff::Span::new().days(1))
         .take_while(|day| *day <= last.min(week_end).max(first));
-    days.map(|day| one(book, day)).collect()
+    days.map(|day| one(book, &stays, day)).collect()
 }
 
 /// Until when a lot holds its boxes: its last sitting, else its date.
@@ -49,23 +52,84 @@ fn emptied(book: Book<'_>, lot: &Lot) -> DateTime {
     last.unwrap_or(lot.keep.use_by).max(lot.stored)
 }
 
-fn one(book: Book<'_>, date: Date) -> RoomDay {
-    let kitchen = &book.snapshot.household.kitchen;
-    let there = |lot: &&Lot| lot.stored.date() <= date && date <= emptied(book, lot).date();
-    let (mut fridge, mut freezer) = (Volume::ZERO, Volume::ZERO);
-    let mut used: BTreeMap<&str, u32> = BTreeMap::new();
-    for lot in book
-        .plan
+/// A lot's boxes, from one day to another.
+struct Stay<'a> {
+    boxes: &'a [(BoxId, u32)],
+    /// What it takes of the place.
+    room: Volume,
+    from: Date,
+    to: Date,
+    /// From this day on it is in the fridge; `None` when it stays in the freezer.
+    fridge_from: Option<Date>,
+}
+
+/// Every lot that takes room in fridge or freezer: those of the plan, and those that were in the house before.
+fn stays(book: Book<'_>) -> Vec<Stay<'_>> {
+    let planned = book.plan.lots.iter().filter(|lot| lot.fate != Fate::Cupboard);
+    let planned = planned.map(|lot| Stay {
+        boxes: &lot.boxes,
+        room: brim(book, &lot.boxes),
+        from: lot.stored.date(),
+        to: emptied(book, lot).date(),
+        fridge_from: match lot.fate {
+            Fate::Freezer => lot.pull.map(DateTime::date),
+            Fate::Fridge | Fate::Cupboard => Some(lot.stored.date()),
+        },
+    });
+    let house = book
+        .snapshot
         .lots
         .iter()
-        .filter(there)
-        .filter(|lot| lot.fate != Fate::Cupboard)
-    {
-        let frozen = lot.fate == Fate::Freezer && lot.pull.is_none_or(|pull| date < pull.date());
-        for (id, count) in &lot.boxes {
-            let kind = kitchen.boxes.iter().find(|kind| kind.id == *id);
-            let brim = kind.map_or(Volume::ZERO, |kind| kind.volume.times(i64::from(*count)));
-            *if frozen { &mut freezer } else { &mut fridge } += brim;
+        .filter(|lot| lot.place != Place::Cupboard);
+    planned.chain(house.map(|lot| of_the_house(book, lot))).collect()
+}
+
+/// A lot that was in the house before: until its last sitting when the plan eats it up, else until its date.
+fn of_the_house<'a>(book: Book<'a>, lot: &'a StoredLot) -> Stay<'a> {
+    let eaten = book.plan.carried.iter().find(|entry| entry.lot == lot.id);
+    let finished = eaten.filter(|entry| entry.mass >= lot.mass);
+    let sittings = finished.into_iter().flat_map(|entry| &entry.sittings);
+    let last = sittings
+        .filter_map(|id| book.snapshot.sitting(id))
+        .map(|sitting| sitting.at);
+    let date = eaten.map_or(lot.keep.use_by, |entry| entry.keep.use_by);
+    let from = book.snapshot.now.date();
+    let boxes = brim(book, &lot.boxes);
+    let component = book.snapshot.components.get(&lot.component);
+    let food = component.map(|component| component.bulk.value.volume_of(lot.mass, Rounding::Up));
+    Stay {
+        boxes: &lot.boxes,
+        room: if boxes.is_positive() {
+            boxes
+        } else {
+            food.unwrap_or(boxes)
+        },
+        from,
+        to: last.max().unwrap_or(date).date(),
+        fridge_from: match lot.place {
+            Place::Freezer => eaten.and_then(|entry| entry.pull).map(DateTime::date),
+            Place::Fridge | Place::Cupboard => Some(from),
+        },
+    }
+}
+
+fn brim(book: Book<'_>, boxes: &[(BoxId, u32)]) -> Volume {
+    let kinds = &book.snapshot.household.kitchen.boxes;
+    let volume = |(id, count): &(BoxId, u32)| {
+        let kind = kinds.iter().find(|kind| kind.id == *id)?;
+        Some(kind.volume.times(i64::from(*count)))
+    };
+    boxes.iter().filter_map(volume).sum()
+}
+
+fn one(book: Book<'_>, stays: &[Stay<'_>], date: Date) -> RoomDay {
+    let kitchen = &book.snapshot.household.kitchen;
+    let (mut fridge, mut freezer) = (Volume::ZERO, Volume::ZERO);
+    let mut used: BTreeMap<&str, u32> = BTreeMap::new();
+    for stay in stays.iter().filter(|stay| stay.from <= date && date <= stay.to) {
+        let chilled = stay.fridge_from.is_some_and(|from| from <= date);
+        *if chilled { &mut fridge } else { &mut freezer } += stay.room;
+        for (id, count) in stay.boxes {
             *used.entry(id.as_str()).or_default() += count;
         }
     }
@@ -114,6 +178,55 @@ mod tests {
                 let number = |text: &str| text.parse::<u32>().expect("a number");
                 assert!(number(used) <= number(there), "{kind:?}");
             }
+        }
+    }
+
+    #[test]
+    fn a_lot_of_the_house_takes_room_until_it_is_eaten_up_else_until_its_date() {
+        let (mut snapshot, mut plan) = (sample::snapshot(), sample::plan());
+        let there = |snapshot: &Snapshot, plan: &WeekPlan| -> Vec<i64> {
+            rooms(snapshot, plan)
+                .iter()
+                .map(|day| day.fridge_permille)
+                .collect()
+        };
+        let before = there(&snapshot, &plan);
+        let (lot, batch) = (&plan.lots[0], &plan.batches[0]);
+        let last = snapshot.sittings.last().expect("there are sittings").clone();
+        let eaten = snapshot
+            .sittings
+            .iter()
+            .find(|sitting| sitting.at.date() > lot.stored.date() && sitting.at.date() < last.at.date())
+            .expect("a sitting amid the week")
+            .clone();
+        let mut keep = lot.keep.clone();
+        keep.use_by = last.at;
+        snapshot.lots.push(StoredLot {
+            id: "before".into(),
+            component: batch.component.clone(),
+            foods: std::collections::BTreeSet::new(),
+            mass: lot.mass,
+            place: Place::Fridge,
+            made: snapshot.now,
+            stored: snapshot.now,
+            keep: keep.clone(),
+            boxes: plan.lots[0].boxes.clone(),
+            reheated: false,
+        });
+        let until_its_date = there(&snapshot, &plan);
+        assert!(until_its_date.iter().zip(&before).all(|(now, then)| now > then));
+        plan.carried.push(larderwright_model::Carried {
+            lot: "before".into(),
+            component: plan.batches[0].component.clone(),
+            mass: plan.lots[0].mass,
+            pull: None,
+            keep,
+            sittings: vec![eaten.id.clone()],
+        });
+        let first = plan.lots.iter().map(|lot| lot.stored.date()).min().expect("lots");
+        for (ix, (now, then)) in there(&snapshot, &plan).iter().zip(&before).enumerate() {
+            let day = first.saturating_add(jiff::Span::new().days(i64::try_from(ix).expect("few")));
+            assert_eq!(now > then, day <= eaten.at.date(), "{day}");
         }
     }
 
