@@ -1,6 +1,7 @@
 //! A home: one household's memory with everything a cook can say and ask of it. Every word becomes an event; every
 //! answer is a fold of events and the current plan. Where events are kept, and what time it is, the caller says.
 
+mod before;
 mod books;
 mod cart;
 mod instead;

@@ -4,12 +4,12 @@ use jiff::civil::DateTime;
 use larderwright_ledger::deed::Found;
 use larderwright_model::WasteReason;
 use larderwright_quantity::{
-    Amount, Mass, Money, Permille, Rounding, Temperature, Unit, decimal, mul_div, parse_amount,
+    Amount, Mass, Money, Permille, Temperature, Unit, decimal, parse_amount, thermometer,
 };
 use larderwright_reference::convert::{Context, Target, convert, request};
 
 use crate::failure::Failure;
-use crate::keep::read::{self, Moment, clock_or_moment};
+use crate::keep::read::{Moment, clock_or_moment};
 use crate::memory::Memory;
 
 /// A mass, as the scale shows it.
@@ -116,20 +116,7 @@ pub(crate) fn before(moment: Moment, now: DateTime) -> DateTime {
 
 /// `57C`, `57.2 °C`, `135F`.
 fn temperature(text: &str) -> Result<Temperature, String> {
-    let wrong = || format!("`{text}` is no temperature: write `57C` or `135F`");
-    let cleaned: String = text.chars().filter(|c| !c.is_whitespace() && *c != '°').collect();
-    let (number, fahrenheit) = match (cleaned.strip_suffix(['C', 'c']), cleaned.strip_suffix(['F', 'f'])) {
-        (Some(number), _) => (number, false),
-        (None, Some(number)) => (number, true),
-        (None, None) => return Err(wrong()),
-    };
-    let tenths = read::decimal(number, 1).filter(|tenths| tenths.abs() < 10_000);
-    let tenths = tenths.ok_or_else(wrong)?;
-    Ok(if fahrenheit {
-        Temperature::from_deci_c(mul_div(tenths - 320, 5, 9, Rounding::Nearest))
-    } else {
-        Temperature::from_deci_c(tenths)
-    })
+    thermometer(text).ok_or_else(|| format!("`{text}` is no temperature: write `57C` or `135F`"))
 }
 
 #[cfg(test)]

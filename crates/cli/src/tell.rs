@@ -134,6 +134,16 @@ pub(crate) enum Kitchen {
         #[command(flatten)]
         telling: Telling,
     },
+    /// A batch was not cooked after all, or was burnt or spilled.
+    NotCooked {
+        /// A component of the plan, or a batch.
+        batch: String,
+        /// It was begun and is lost: what went into it is thrown away.
+        #[arg(long)]
+        lost: bool,
+        #[command(flatten)]
+        telling: Telling,
+    },
     /// A batch was cooled: when, and how warm it was where somebody measured.
     Cooled {
         /// A component of the plan, or a batch.
@@ -398,6 +408,7 @@ fn shop(verb: &Shop) -> Result<Told, Failure> {
 
 fn kitchen(verb: &Kitchen) -> Result<Told, Failure> {
     let (Kitchen::Cooked { telling, .. }
+    | Kitchen::NotCooked { telling, .. }
     | Kitchen::Cooled { telling, .. }
     | Kitchen::Stored { telling, .. }
     | Kitchen::SessionDone { telling, .. }) = verb;
@@ -418,6 +429,7 @@ fn kitchen(verb: &Kitchen) -> Result<Told, Failure> {
             };
             memory.wait(home.cooked(batch, cooking, now))
         }
+        Kitchen::NotCooked { batch, lost, .. } => memory.wait(home.not_cooked(batch, *lost, now)),
         Kitchen::Cooled { batch, readings, .. } => {
             let at = now.minute();
             let mut read: Vec<(DateTime, Option<Temperature>)> = readings

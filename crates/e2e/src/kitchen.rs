@@ -80,6 +80,10 @@ async fn planned() -> &'static (Snapshot, Planned) {
 pub struct Kitchen {
     address: String,
     seconds: Arc<AtomicI64>,
+    /// Its pages, to be asked without a browser.
+    pub router: axum::Router,
+    /// What they stand on.
+    pub desk: Arc<Desk<MemoryStore>>,
     /// What is served.
     pub week: Week,
 }
@@ -140,11 +144,15 @@ impl Kitchen {
             "http://{}",
             listener.local_addr().expect("it listens at an address")
         );
-        let router = router(Arc::new(desk), "journey");
-        tokio::spawn(async move { axum::serve(listener, router).await });
+        let desk = Arc::new(desk);
+        let router = router(Arc::clone(&desk), "journey");
+        let served = router.clone();
+        tokio::spawn(async move { axum::serve(listener, served).await });
         Self {
             address,
             seconds,
+            router,
+            desk,
             week,
         }
     }

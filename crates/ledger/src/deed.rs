@@ -10,7 +10,7 @@ mod shopping;
 use larderwright_model::{EventId, Fact, LotCard, Move};
 
 pub use boxes::{Labelled, discarded, given_away, left_out, moved, opened, reheated, thawed};
-pub use cooking::{BatchInputs, Boxed, Outcome, cooked, cooled, stored};
+pub use cooking::{BatchInputs, Boxed, cooked, cooled, lost, not_cooked, stored};
 pub use counting::{Found, checked, counted, found_new, ticked};
 pub use eating::{
     LeftOver, Plates, left_goods, left_over, left_over_lot, presumed_id, returned, served, skipped,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
-use larderwright_model::{BatchId, Event, Fact, ShopId, SittingId, WeekPlan};
+use larderwright_model::{BatchId, Event, Fact, Reported, ShopId, SittingId, WeekPlan};
 
 /// Where a week stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -45,7 +45,9 @@ pub fn state<'a>(plan: &WeekPlan, events: impl IntoIterator<Item = &'a Event>) -
     let sittings: BTreeSet<&SittingId> = plan.menu.choices.iter().map(|choice| &choice.sitting).collect();
     let of = |event: &Event| match &event.fact {
         Fact::Bought { trip: Some(trip), .. } if trips.contains(trip) => WeekState::Shopping,
-        Fact::Cooked(fact) if batches.contains(&fact.batch) => WeekState::Cooked,
+        Fact::Cooked(fact) if fact.reported != Reported::Skipped && batches.contains(&fact.batch) => {
+            WeekState::Cooked
+        }
         Fact::Served(fact) if sittings.contains(&fact.sitting) => WeekState::Running,
         Fact::Closed { monday } if *monday == plan.monday => WeekState::Closed,
         _ => WeekState::Chosen,

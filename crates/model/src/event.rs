@@ -204,7 +204,7 @@ pub enum Reported {
     Presumed,
     /// Somebody said so.
     Told,
-    /// Nobody ate here.
+    /// It did not happen: nobody ate here, nothing was cooked.
     Skipped,
 }
 
@@ -249,7 +249,7 @@ pub struct CookedFact {
     pub minutes: Option<i64>,
     /// Minutes it would be planned to take by the recipe's own laws, without what was learnt before.
     pub minutes_planned: Option<i64>,
-    /// Whether somebody reported it, or it is presumed to have been cooked as planned.
+    /// Whether somebody reported it, it is presumed to have been cooked as planned, or it was not cooked at all.
     pub reported: Reported,
 }
 

@@ -24,7 +24,7 @@ mod whole;
 mod wording;
 
 pub use amount::{Amount, AmountError, parse_amount, parse_amount_for};
-pub use decimal::decimal;
+pub use decimal::{decimal, thermometer};
 pub use density::Density;
 pub use duration::Seconds;
 pub use fraction::{Fraction, kitchen_fraction};

@@ -1,6 +1,7 @@
 //! The desk: the one place from which pages take the household's weeks and what was told, and to which they write.
 //! Behind it lies the household's memory. Plans are immutable, so each is read once and kept by its hash.
 
+mod books;
 mod course;
 mod journal;
 mod looks;

@@ -39,8 +39,8 @@ pub use desk::{Clock, Desk, DeskError, Week};
 use drafts::Drafts;
 use guard::Rate;
 use pages::{
-    calendar, changes, foods, house, household_file, larder, live, news, plans, recipes, review, session,
-    sheets, shopping, sitting, slips, sources, ticks, turns, week,
+    boxes, calendar, changes, foods, house, household_file, larder, live, news, plans, recipes, review,
+    session, sheets, shopping, sitting, slips, sources, ticks, turns, week,
 };
 use refusal::Refusal;
 use routes::Route;
@@ -185,6 +185,7 @@ fn write_routes<S: Store + 'static>(router: Router<Pages<S>>) -> Router<Pages<S>
             Route::Mishaps(any()).pattern(),
             get(slips::mishap::<S>).post(slips::mishaps::<S>),
         )
+        .route(Route::Packings(any()).pattern(), post(boxes::packings::<S>))
         .route(Route::Endings(any()).pattern(), post(live::endings::<S>))
 }
 

@@ -1,5 +1,6 @@
 //! Pages: a handler takes the week from the desk, makes a view and lays it out.
 
+pub(crate) mod boxes;
 pub(crate) mod calendar;
 pub(crate) mod changes;
 pub(crate) mod cooling;

@@ -31,6 +31,8 @@ pub enum Route {
     Absences(String),
     Stops(String),
     Mishaps(String),
+    /// What was boxed, with what the scale or the boxes say.
+    Packings(String),
     Endings(String),
     Larder,
     /// What is said of a lot.
@@ -88,6 +90,7 @@ impl Route {
             Self::Absences(_) => "/sessions/{id}/absences",
             Self::Stops(_) => "/sessions/{id}/stops",
             Self::Mishaps(_) => "/sessions/{id}/mishaps",
+            Self::Packings(_) => "/sessions/{id}/packings",
             Self::Endings(_) => "/sessions/{id}/endings",
             Self::Larder => "/larder",
             Self::Deeds => "/larder/deeds",
@@ -125,6 +128,7 @@ impl Route {
             | Self::Absences(id)
             | Self::Stops(id)
             | Self::Mishaps(id)
+            | Self::Packings(id)
             | Self::Endings(id)
             | Self::Sitting(id)
             | Self::Turns(id)

@@ -145,7 +145,7 @@ pub const EDGES: &[Row] = &[
         &[],
     ),
     // Journeys plan the demo week into a store without a database and walk through its pages.
-    row("e2e", &["model", "records", "store", "app", "web"], &[]),
+    row("e2e", &["model", "records", "store", "app", "web"], &["ledger"]),
     row("xtask", &[], &[]),
 ];
 

@@ -2,10 +2,10 @@
 
 use jiff::civil::DateTime;
 use larderwright_ledger::deed::{self, BatchInputs, Boxed};
-use larderwright_ledger::{Deed, Price, Stock};
+use larderwright_ledger::{Deed, Price, Stock, Subject};
 use larderwright_model::{
-    Batch, CookedFact, Fate, Food, FoodId, Keep, Lot, Measured, Place, Reading, Reported, SessionId,
-    Snapshot, Way,
+    Account, Batch, BatchId, CookedFact, Event, Fact, Fate, Food, FoodId, Keep, Lot, Measured, Place,
+    Reading, Reported, SessionId, Snapshot, Way,
 };
 use larderwright_quantity::{Mass, Permille, Rounding, Temperature, mul_div};
 use larderwright_safety::chilling;
@@ -64,11 +64,11 @@ impl<S: Store> Home<S> {
     /// When the plan has no such batch.
     pub async fn cooked(&self, name: &str, cooking: Cooking, now: &Now) -> Result<Told, HomeError> {
         let (week, batch) = self.week_with_batch(name, now).await?;
-        let earlier = self.cooked_event(&batch).await?;
         let mut deed = self.cooked_deed(&week, &batch, cooking, Reported::Told).await?;
-        deed.corrects = earlier.or(Some(super::presume::cooked_id(&batch.id)));
+        // Every word names what would be presumed: the last one counts.
+        deed.corrects = Some(super::presume::cooked_id(&batch.id));
         let output = match &deed.fact {
-            larderwright_model::Fact::Cooked(fact) => fact.output,
+            Fact::Cooked(fact) => fact.output,
             _ => Mass::ZERO,
         };
         let told = self.tell(vec![deed], now).await?;
@@ -86,9 +86,9 @@ impl<S: Store> Home<S> {
 
     /// Boxes that were filled before the yield was known hold another share of it now.
     async fn boxed_again(&self, week: &Week, batch: &Batch, now: &Now) -> Result<Told, HomeError> {
-        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let subject = Subject::Batch(batch.id.clone());
         let events = self.store.events_about(&subject).await?;
-        let is_stored = |event: &&larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Stored { batch: of } if *of == batch.id);
+        let is_stored = |event: &&Event| matches!(&event.fact, Fact::Stored { batch: of } if *of == batch.id);
         let last = events.iter().rfind(is_stored);
         let state = self.store.batch(&batch.id).await?;
         let (Some(last), Some(state)) = (last, state) else {
@@ -105,16 +105,8 @@ impl<S: Store> Home<S> {
         };
         let made = last.cards.first().map_or_else(|| now.minute(), |card| card.made);
         let boxes = boxed(week, batch, &Portioned::default(), (made, last.moment.at));
-        let deed = deed::stored(batch, there, boxes).correcting(&last.id);
+        let deed = deed::stored(batch, there, boxes).correcting(&super::presume::stored_id(&batch.id));
         self.tell_at(vec![deed], &last.moment, now).await
-    }
-
-    /// The event that says how a batch was cooked, if there is one.
-    async fn cooked_event(&self, batch: &Batch) -> Result<Option<larderwright_model::EventId>, HomeError> {
-        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
-        let events = self.store.events_about(&subject).await?;
-        let cooked = |event: &larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Cooked(fact) if fact.batch == batch.id);
-        Ok(events.into_iter().rev().find(cooked).map(|event| event.id))
     }
 
     pub(crate) async fn cooked_deed(
@@ -124,33 +116,64 @@ impl<S: Store> Home<S> {
         cooking: Cooking,
         reported: Reported,
     ) -> Result<Deed, HomeError> {
-        let mut stock = Stock::of(self.store.open_lots().await?);
-        let likely = batch.yields[1];
-        let (output, measured) = match (cooking.weighed, cooking.filled) {
-            (Some(mass), _) => (mass, Measured::Weighed),
-            (None, Some(part)) => (part.of(likely, Rounding::Nearest), Measured::Filled(part)),
-            (None, None) => (likely, Measured::Expected),
-        };
-        let fact = CookedFact {
-            batch: batch.id.clone(),
-            component: batch.component.clone(),
-            way: batch.way.clone(),
-            session: Some(batch.session.clone()),
-            x: batch.x,
-            expected: by_recipe(week, batch)
-                .map_or(likely, |way| way.yields.likely.of(batch.x, Rounding::Nearest)),
-            output,
-            measured,
-            minutes: cooking.minutes,
-            minutes_planned: planned_minutes(week, batch),
-            reported,
-        };
+        let fact = cooked_fact(week, batch, cooking, reported);
+        self.pot_deed(week, (batch, fact), deed::cooked).await
+    }
+
+    /// What a batch takes from the shelves, as if nothing had been said of it yet.
+    async fn pot_deed(
+        &self,
+        week: &Week,
+        (batch, fact): (&Batch, CookedFact),
+        deed: fn(&mut Stock, &BatchInputs<'_>, CookedFact) -> Deed,
+    ) -> Result<Deed, HomeError> {
+        let subject = Subject::Batch(batch.id.clone());
+        let mut stock = self.stock_without(&subject, &cooks(&batch.id)).await?;
         let inputs = BatchInputs {
             batch,
             price: &|food| price_of(&week.snapshot, food),
             is_tap: &|food| week.snapshot.foods.get(food).is_some_and(Food::is_tap),
         };
-        Ok(deed::cooked(&mut stock, &inputs, fact))
+        Ok(deed(&mut stock, &inputs, fact))
+    }
+
+    /// A batch was given up: when it is lost, its inputs are thrown away, else they stay on the shelves. Nothing is presumed
+    /// of it afterwards.
+    ///
+    /// # Errors
+    /// When the plan has no such batch.
+    pub async fn not_cooked(&self, name: &str, lost: bool, now: &Now) -> Result<Told, HomeError> {
+        let (week, batch) = self.week_with_batch(name, now).await?;
+        let fact = cooked_fact(&week, &batch, Cooking::default(), Reported::Told);
+        let mut deed = if lost {
+            let fact = CookedFact {
+                output: Mass::ZERO,
+                ..fact
+            };
+            self.pot_deed(&week, (&batch, fact), deed::lost).await?
+        } else {
+            deed::not_cooked(fact)
+        };
+        deed.corrects = Some(super::presume::cooked_id(&batch.id));
+        let mass: Mass = deed
+            .moves
+            .iter()
+            .filter(|step| step.to == Account::Bin)
+            .map(|step| step.mass)
+            .sum();
+        let words = Words::of(&week.snapshot.household);
+        let name = component_name(&week, &batch);
+        let said = if lost {
+            format!("{name} is lost: {} thrown away", words.mass(mass))
+        } else {
+            format!("{name} was not cooked: what it wanted stays on the shelves")
+        };
+        let told = self.tell(vec![deed], now).await?;
+        let lines = std::iter::once(said).chain(self.who_goes_short(&week, &batch, Mass::ZERO));
+        Ok(Told {
+            lines: lines.collect(),
+            ..told
+        })
     }
 
     /// Which sittings a short batch leaves short, first come first served.
@@ -248,7 +271,7 @@ impl<S: Store> Home<S> {
             .iter()
             .map(|reading| (reading.at, reading.temperature))
             .collect();
-        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let subject = Subject::Batch(batch.id.clone());
         let events = self.store.events_about(&subject).await?;
         // What is only presumed is no line of a log.
         let told = || {
@@ -257,13 +280,13 @@ impl<S: Store> Home<S> {
                 .rev()
                 .filter(|event| !super::presume::is_presumed(event))
         };
-        let at = |fits: &dyn Fn(&larderwright_model::Fact) -> bool| {
+        let at = |fits: &dyn Fn(&Fact) -> bool| {
             told()
                 .find(|event| fits(&event.fact))
                 .map(|event| event.moment.at)
         };
-        let cooked = at(&|fact| matches!(fact, larderwright_model::Fact::Cooked(_)));
-        let boxed = at(&|fact| matches!(fact, larderwright_model::Fact::Stored { .. }));
+        let cooked = at(&|fact| matches!(fact, Fact::Cooked(fact) if fact.output.is_positive()));
+        let boxed = at(&|fact| matches!(fact, Fact::Stored { .. }));
         let lines = chilling::lines(cooked, &readings, boxed);
         let row = keeping::rule(week.snapshot.household.profile, class);
         Ok(chilling::judge(row, &lines, now.minute()))
@@ -275,12 +298,12 @@ impl<S: Store> Home<S> {
     /// When the plan has no such batch, or nobody has said that it was cooked.
     pub async fn stored(&self, name: &str, portioned: &Portioned, now: &Now) -> Result<Told, HomeError> {
         let (week, batch) = self.week_with_batch(name, now).await?;
-        let Some(state) = self
-            .store
-            .batch(&batch.id)
-            .await?
-            .filter(|state| state.cooked.is_some())
-        else {
+        let Some(state) = self.store.batch(&batch.id).await?.filter(|state| {
+            state
+                .cooked
+                .as_ref()
+                .is_some_and(|fact| fact.output.is_positive())
+        }) else {
             return Err(HomeError::unknown(
                 format!("nobody has said that {} was cooked", batch.component),
                 format!("Say `larderwright cooked {}` first.", batch.component),
@@ -318,10 +341,13 @@ impl<S: Store> Home<S> {
 
     /// When a batch was cooked, as told.
     pub(crate) async fn made_at(&self, batch: &Batch) -> Result<Option<DateTime>, HomeError> {
-        let subject = larderwright_ledger::Subject::Batch(batch.id.clone());
+        let subject = Subject::Batch(batch.id.clone());
         let events = self.store.events_about(&subject).await?;
-        let cooked = |event: &larderwright_model::Event| matches!(&event.fact, larderwright_model::Fact::Cooked(fact) if fact.batch == batch.id);
-        Ok(events.into_iter().rev().find(cooked).map(|event| event.moment.at))
+        let last = events
+            .into_iter()
+            .rev()
+            .find(|event| cooks(&batch.id)(&event.fact));
+        Ok(last.map(|event| event.moment.at))
     }
 
     /// Every batch of a session was cooked and stored as planned, and how long it took.
@@ -352,15 +378,19 @@ impl<S: Store> Home<S> {
                 .iter()
                 .filter(|batch| batch.session == run.session)
             {
-                if self.cooked_event(batch).await?.is_none() {
+                let state = self.store.batch(&batch.id).await?;
+                let known = state.and_then(|state| state.cooked);
+                if known.is_none() {
                     told = told.and(self.cooked(batch.id.as_str(), Cooking::default(), now).await?);
                 }
-                told = told.and(self.stored(batch.id.as_str(), &Portioned::default(), now).await?);
+                if known.is_none_or(|fact| fact.output.is_positive()) {
+                    told = told.and(self.stored(batch.id.as_str(), &Portioned::default(), now).await?);
+                }
             }
             if let Some(minutes) = minutes {
                 let planned = run.acts.iter().map(|act| act.start).min();
                 let planned = planned.map_or(0, |start| run.finish.duration_since(start).as_mins());
-                let ended = Deed::of(larderwright_model::Fact::SessionEnded {
+                let ended = Deed::of(Fact::SessionEnded {
                     session: run.session.clone(),
                     minutes,
                     minutes_planned: planned,
@@ -377,6 +407,35 @@ impl<S: Store> Home<S> {
             "no plan has such a session",
             "See `larderwright sheet run`.",
         ))
+    }
+}
+
+/// Whether a fact says how a batch was cooked.
+fn cooks(batch: &BatchId) -> impl Fn(&Fact) -> bool + '_ {
+    move |fact| matches!(fact, Fact::Cooked(fact) if fact.batch == *batch)
+}
+
+/// What is said of a batch that was cooked.
+fn cooked_fact(week: &Week, batch: &Batch, cooking: Cooking, reported: Reported) -> CookedFact {
+    let likely = batch.yields[1];
+    let (output, measured) = match (cooking.weighed, cooking.filled) {
+        (Some(mass), _) => (mass, Measured::Weighed),
+        (None, Some(part)) => (part.of(likely, Rounding::Nearest), Measured::Filled(part)),
+        (None, None) => (likely, Measured::Expected),
+    };
+    let by_law = |way: &Way| way.yields.likely.of(batch.x, Rounding::Nearest);
+    CookedFact {
+        batch: batch.id.clone(),
+        component: batch.component.clone(),
+        way: batch.way.clone(),
+        session: Some(batch.session.clone()),
+        x: batch.x,
+        expected: by_recipe(week, batch).map_or(likely, by_law),
+        output,
+        measured,
+        minutes: cooking.minutes,
+        minutes_planned: planned_minutes(week, batch),
+        reported,
     }
 }
 

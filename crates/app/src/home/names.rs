@@ -1,7 +1,9 @@
 //! Names: what a cook types, led to the lot, food, component or sitting that is meant; and events said in words.
 
 use larderwright_ledger::LotState;
-use larderwright_model::{Event, Fact, FoodId, Goods, LotId, Reported, Sitting, StockState, WeekPlan};
+use larderwright_model::{
+    Account, CookedFact, Event, Fact, FoodId, Goods, LotId, Reported, Sitting, StockState, WeekPlan,
+};
 use larderwright_reference::convert::resolve;
 use larderwright_store::Store;
 use larderwright_views::Words;
@@ -234,6 +236,29 @@ pub(crate) fn tick_words(state: Option<StockState>) -> &'static str {
     }
 }
 
+fn presumed(reported: Reported) -> &'static str {
+    if reported == Reported::Presumed {
+        " (presumed)"
+    } else {
+        ""
+    }
+}
+
+fn say_cooked(fact: &CookedFact, event: &Event, words: &Words) -> String {
+    let binned = || {
+        let into = event.moves.iter().filter(|step| step.to == Account::Bin);
+        words.mass(into.map(|step| step.mass).sum())
+    };
+    if fact.reported == Reported::Skipped {
+        format!("did not cook {}", fact.batch)
+    } else if fact.output.is_positive() {
+        let out = words.mass(fact.output);
+        format!("cooked {}, {out} out{}", fact.batch, presumed(fact.reported))
+    } else {
+        format!("lost {}, {} thrown away", fact.batch, binned())
+    }
+}
+
 /// What an event says, in a line.
 pub(crate) fn say_event(event: &Event, words: &Words) -> String {
     let lots = || {
@@ -248,13 +273,6 @@ pub(crate) fn say_event(event: &Event, words: &Words) -> String {
         }
     };
     let mass = || words.mass(event.moves.iter().map(|step| step.mass).sum());
-    let presumed = |reported: Reported| {
-        if reported == Reported::Presumed {
-            " (presumed)"
-        } else {
-            ""
-        }
-    };
     match &event.fact {
         Fact::Bought { reported, .. } => format!("bought {}, {}{}", lots(), mass(), presumed(*reported)),
         Fact::Receipt { trip, total } => {
@@ -267,12 +285,7 @@ pub(crate) fn say_event(event: &Event, words: &Words) -> String {
             let name = goods_name(&Goods::Food(food.clone()));
             format!("ticked {name}: {}", tick_words(*state))
         }
-        Fact::Cooked(fact) => format!(
-            "cooked {}, {} out{}",
-            fact.batch,
-            words.mass(fact.output),
-            presumed(fact.reported)
-        ),
+        Fact::Cooked(fact) => say_cooked(fact, event, words),
         Fact::Cooled { batch, readings } => format!("cooled {batch}, {} readings", readings.len()),
         Fact::Stored { batch } => format!("stored {batch} as {}", lots()),
         Fact::Moved => format!("moved {}", lots()),

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
 use larderwright_ledger::Deed;
-use larderwright_ledger::Stock;
 use larderwright_ledger::deed::{self, LeftOver, Plates};
+use larderwright_ledger::{Stock, Subject};
 use larderwright_model::{
     Account, Cover, Fact, FoodId, Goods, Item, Keep, LotCard, LotId, Move, Place, Plate, Portion,
     PortionSource, Profile, Reported, Scales, Sitting, SittingId,
@@ -90,36 +90,13 @@ impl<S: Store> Home<S> {
     pub async fn served(&self, name: &str, permille: i64, now: &Now) -> Result<Told, HomeError> {
         let (week, sitting) = self.sitting(name, now).await?;
         // What was presumed or said before comes back before it is counted anew.
-        let stock = self.stock_without(&sitting.id).await?;
+        let subject = Subject::Sitting(sitting.id.clone());
+        let same = |fact: &Fact| matches!(fact, Fact::Served(fact) if fact.sitting == sitting.id);
+        let stock = self.stock_without(&subject, &same).await?;
         let deed = self.served_deed(&week, &sitting, stock, (permille, Reported::Told));
         let words = Words::of(&week.snapshot.household);
         let line = format!("{}: {} eaten", sitting.id, words.mass(deed_mass(&deed)));
         self.say(deed, line, now).await
-    }
-
-    /// The stock as if a sitting had not been reported or presumed yet.
-    async fn stock_without(&self, sitting: &SittingId) -> Result<Stock, HomeError> {
-        let subject = larderwright_ledger::Subject::Sitting(sitting.clone());
-        let events = self.store.events_about(&subject).await?;
-        let mut lots: BTreeMap<LotId, larderwright_ledger::LotState> = BTreeMap::new();
-        for lot in self.store.open_lots().await? {
-            lots.insert(lot.lot.clone(), lot);
-        }
-        let served = events
-            .iter()
-            .filter(|event| matches!(event.fact, Fact::Served(_)));
-        for lot in larderwright_ledger::lots_of(served) {
-            let all = self
-                .store
-                .events_about(&larderwright_ledger::Subject::Lot(lot.clone()))
-                .await?;
-            let others = all
-                .iter()
-                .filter(|event| !matches!(&event.fact, Fact::Served(fact) if fact.sitting == *sitting));
-            let state = larderwright_ledger::lot_state(&lot, others);
-            lots.insert(lot, state);
-        }
-        Ok(Stock::of(lots.into_values()))
     }
 
     pub(crate) fn served_deed(
@@ -162,7 +139,7 @@ impl<S: Store> Home<S> {
 
     /// The moves of what was served at a sitting, as it counts now.
     async fn served_moves(&self, sitting: &SittingId) -> Result<Vec<Move>, HomeError> {
-        let subject = larderwright_ledger::Subject::Sitting(sitting.clone());
+        let subject = Subject::Sitting(sitting.clone());
         let events = self.store.events_about(&subject).await?;
         let served = events
             .iter()

@@ -532,3 +532,63 @@ async fn plan_the_rest(home: &Home<MemoryStore>, now: &Now) {
         .await
         .expect("its parent is the current plan");
 }
+
+#[tokio::test]
+async fn a_batch_that_is_not_cooked_is_not_presumed_and_one_told_twice_takes_its_foods_once() {
+    let home = planned().await;
+    // The shop is told, so that what is in the house follows from what was bought.
+    home.settle(&at(29, 12, 0)).await.expect("presumed");
+    let week = home.this_week(&at(29, 14, 0)).await.expect("there is a plan");
+    let (first, second) = (&week.plan.batches[0], &week.plan.batches[1]);
+    let told = home
+        .not_cooked(first.id.as_str(), false, &at(29, 15, 0))
+        .await
+        .expect("it is noted");
+    assert!(told.lines[0].contains("stays on the shelves"), "{:?}", told.lines);
+    let lost = home
+        .not_cooked(second.id.as_str(), true, &at(29, 15, 0))
+        .await
+        .expect("it is noted");
+    assert!(lost.lines[0].contains("thrown away"), "{:?}", lost.lines);
+    home.settle(&at(6, 23, 59)).await.expect("presumed");
+    let books = balanced(&home).await;
+    for batch in [first, second] {
+        let state = &books.batches[&batch.id];
+        assert_eq!(
+            state.cooked.as_ref().map(|fact| fact.output),
+            Some(Mass::ZERO),
+            "{}",
+            batch.id
+        );
+    }
+    // It was cooked after all, and said so twice.
+    let cooking = |grams| Cooking {
+        weighed: Some(Mass::from_g(grams)),
+        ..Cooking::default()
+    };
+    let once = home
+        .cooked(second.id.as_str(), cooking(900), &at(29, 16, 0))
+        .await
+        .expect("it is noted");
+    let twice = home
+        .cooked(second.id.as_str(), cooking(800), &at(29, 16, 5))
+        .await
+        .expect("it is noted");
+    assert!(
+        once.findings.is_empty() && twice.findings.is_empty(),
+        "{once:?} {twice:?}"
+    );
+    let events = events(&home).await;
+    let of = |told: &larderwright_app::Told| {
+        let moves = events
+            .iter()
+            .filter(|event| told.events.contains(&event.id))
+            .flat_map(|event| &event.moves);
+        moves
+            .filter(|step| matches!(step.from, Account::Place(_)))
+            .map(|step| step.mass)
+            .sum::<Mass>()
+    };
+    assert_eq!(of(&once), of(&twice), "the same foods are in the pot");
+    balanced(&home).await;
+}

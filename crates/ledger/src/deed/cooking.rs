@@ -1,8 +1,10 @@
 //! Cooking: foods go into a pot, something else comes out, and goes into boxes.
 
+use std::collections::BTreeMap;
+
 use larderwright_model::{
-    Account, Batch, BatchId, CookedFact, Fact, FoodId, Goods, Keep, LotCard, LotId, Measured, Move, Place,
-    Reading,
+    Account, Batch, BatchId, CookedFact, Fact, FoodId, Goods, Keep, LotCard, LotId, Move, Place, Reading,
+    Reported,
 };
 use larderwright_quantity::{Mass, Rounding, mul_div};
 
@@ -27,6 +29,53 @@ pub struct BatchInputs<'a> {
 #[must_use]
 pub fn cooked(stock: &mut Stock, inputs: &BatchInputs<'_>, fact: CookedFact) -> Deed {
     let pot = Account::Batch(fact.batch.clone());
+    let (mut moves, went_in) = into_pot(stock, inputs, &pot);
+    moves.extend(change(&fact, went_in, &pot));
+    moves.retain(|step| step.mass.is_positive());
+    Deed {
+        moves,
+        ..Deed::of(Fact::Cooked(fact))
+    }
+}
+
+/// A batch was burnt or spilled: its inputs left the shelves and were thrown away with the pot's contents.
+#[must_use]
+pub fn lost(stock: &mut Stock, inputs: &BatchInputs<'_>, fact: CookedFact) -> Deed {
+    let pot = Account::Batch(fact.batch.clone());
+    let (mut moves, _) = into_pot(stock, inputs, &pot);
+    let mut inside: BTreeMap<LotId, Held> = BTreeMap::new();
+    for step in &moves {
+        let sign = if step.to == pot { 1 } else { -1 };
+        let held = inside.entry(step.lot.clone()).or_default();
+        held.mass += Mass::from_mg(sign * step.mass.mg());
+        held.worth += sign * step.worth;
+    }
+    moves.extend(inside.into_iter().map(|(lot, held)| Move {
+        lot,
+        from: pot.clone(),
+        to: Account::Bin,
+        mass: held.mass,
+        worth: held.worth,
+    }));
+    moves.retain(|step| step.mass.is_positive());
+    Deed {
+        moves,
+        ..Deed::of(Fact::Cooked(fact))
+    }
+}
+
+/// A batch was not cooked after all: what it wanted stays on the shelves.
+#[must_use]
+pub fn not_cooked(fact: CookedFact) -> Deed {
+    Deed::of(Fact::Cooked(CookedFact {
+        output: Mass::ZERO,
+        reported: Reported::Skipped,
+        ..fact
+    }))
+}
+
+/// What a batch takes from the shelves, less what is trimmed off, and the mass that is in the pot then.
+fn into_pot(stock: &mut Stock, inputs: &BatchInputs<'_>, pot: &Account) -> (Vec<Move>, Mass) {
     let mut moves = Vec::new();
     let mut went_in = Mass::ZERO;
     for input in &inputs.batch.inputs {
@@ -39,18 +88,13 @@ pub fn cooked(stock: &mut Stock, inputs: &BatchInputs<'_>, fact: CookedFact) -> 
                 worth: 0,
             }]
         } else {
-            stock.take_food(&input.food, input.ap, &pot, (inputs.price)(&input.food))
+            stock.take_food(&input.food, input.ap, pot, (inputs.price)(&input.food))
         };
-        moves.extend(trimmed(&taken, input.ap - input.ep, &pot));
+        moves.extend(trimmed(&taken, input.ap - input.ep, pot));
         moves.extend(taken);
         went_in += input.ep;
     }
-    moves.extend(change(&fact, went_in, &pot));
-    moves.retain(|step| step.mass.is_positive());
-    Deed {
-        moves,
-        ..Deed::of(Fact::Cooked(fact))
-    }
+    (moves, went_in)
 }
 
 /// Peel and bones, out of the last lots taken. They carry no worth: what they cost is in the pot.
@@ -115,15 +159,6 @@ pub struct Boxed {
     pub made: jiff::civil::DateTime,
     /// Until when guidance lets it be eaten there.
     pub keep: Option<Keep>,
-}
-
-/// How a batch turned out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Outcome {
-    /// What came out.
-    pub output: Mass,
-    /// How that is known.
-    pub measured: Measured,
 }
 
 /// What is in a pot goes into boxes: weighed lots as weighed, the rest in the proportion that was planned, to the

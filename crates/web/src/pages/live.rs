@@ -4,9 +4,9 @@ use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Redirect;
 use jiff::civil::DateTime;
+use larderwright_app::Told;
 use larderwright_model::{Act, SessionId};
 use larderwright_store::Store;
-use larderwright_views::page::boxing::PackOut;
 use larderwright_views::page::live::{ActCard, CookColumn, LivePage, Near, Stage, Timer, live as view};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -15,24 +15,30 @@ use crate::Pages;
 use crate::desk::Week;
 use crate::layout::{Frame, page};
 use crate::marks::{Entry, Mark, SessionMark};
+use crate::pages::boxes::pack_out;
 use crate::pages::session::{across, down};
 use crate::pages::ticks::good_id;
-use crate::parts::{block, guidance, sect, tape};
+use crate::parts::{block, guidance, sect};
 use crate::progress::Course;
 use crate::refusal::Refusal;
 use crate::routes::Route;
+use crate::said::with;
 
 /// The page of a running session.
-pub(crate) fn show(week: &Week, id: &SessionId, course: &Course, now: DateTime) -> Option<Markup> {
+pub(crate) fn show(
+    week: &Week,
+    (id, course): (&SessionId, &Course),
+    (now, strip): (DateTime, &Markup),
+) -> Option<Markup> {
     let mut plan = week.plan.clone();
     let at = plan.runs.iter().position(|run| run.session == *id)?;
     plan.runs[at] = course.run.clone();
     let view = view(&week.snapshot, &plan, id, (&course.progress, now))?;
-    Some(render(&view, course.progress.ended))
+    Some(render(&view, course.progress.ended, strip))
 }
 
 /// A running session laid out.
-pub(crate) fn render(view: &LivePage, ended: bool) -> Markup {
+pub(crate) fn render(view: &LivePage, ended: bool, strip: &Markup) -> Markup {
     let frame = Frame::new(view.block.title.clone())
         .here(Route::Session)
         .css(&["css/run.css", "css/live.css", "css/positions.css"])
@@ -43,6 +49,7 @@ pub(crate) fn render(view: &LivePage, ended: bool) -> Markup {
     let session = &view.session;
     let body = html! {
         (block(&view.block))
+        (strip)
         @if !view.late.is_empty() { p class="strip late" role="status" { (view.late) } }
         @if !view.paused.is_empty() {
             div.strip { p { b { (view.paused) } } form method="post" action=(Route::Rests(session.clone())) data-live { (hidden("did", "resumed")) button.btn.main type="submit" { "Carry on" } } }
@@ -193,28 +200,6 @@ fn heat(view: &LivePage) -> Markup {
     }
 }
 
-fn pack_out(view: &LivePage) -> Markup {
-    let waiting: Vec<&PackOut> = view.pack_out.iter().filter(|batch| !batch.done).collect();
-    html! {
-        @if !waiting.is_empty() {
-            section.packs aria-labelledby="po" {
-                (sect("po", "Into boxes now", "then straight into the cold"))
-                @for batch in &waiting {
-                    article.pack {
-                        h3 { (batch.name) " " small { (batch.by) } }
-                        ul {
-                            @for lot in &batch.lots {
-                                li { (tape(&lot.tape, &lot.dates)) div { b { (lot.words) } span { (lot.sittings) } } }
-                            }
-                        }
-                    }
-                }
-                p.note { "No printer? The words on the tape are the words to write. On the box, not on the lid." }
-            }
-        }
-    }
-}
-
 /// What a form of the session sends.
 #[derive(Debug, Default, Deserialize)]
 pub(crate) struct DidForm {
@@ -348,15 +333,31 @@ pub(crate) async fn write<S: Store + 'static>(
         session: id.to_owned(),
         what,
     };
-    pages
-        .desk
-        .mark(Entry {
-            id: made
-                .filter(|made| good_id(made))
-                .unwrap_or_else(|| pages.fresh_id()),
-            at: pages.desk.now().await?.moment.at,
-            mark,
-        })
-        .await?;
-    Ok(Redirect::to(&Route::SessionOf(id.to_owned()).to_string()))
+    let now = pages.desk.now().await?;
+    let made = made.filter(|made| good_id(made));
+    let entry = Entry {
+        id: made.unwrap_or_else(|| pages.fresh_id()),
+        at: now.moment.at,
+        mark,
+    };
+    pages.desk.mark(entry).await?;
+    let told = pages.desk.keep_books(&week, &session, &now).await?;
+    Ok(back(pages, id, told))
+}
+
+/// Back to the session, which says what was told.
+pub(crate) fn back<S: Store>(pages: &Pages<S>, id: &str, told: Told) -> Redirect {
+    let route = Route::SessionOf(id.to_owned());
+    if told.lines.is_empty() && told.findings.is_empty() {
+        return Redirect::to(&route.to_string());
+    }
+    // A batch said otherwise is said again at its form: taken back, its marks would tell it anew.
+    let number = pages.noted(
+        "larder",
+        Told {
+            events: Vec::new(),
+            ..told
+        },
+    );
+    Redirect::to(&with(&route, number))
 }

@@ -1,6 +1,6 @@
 //! A session: before it begins what to have ready and the run; while it runs, see `live`.
 
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::Redirect;
 use larderwright_model::SessionId;
 use larderwright_store::Store;
@@ -16,6 +16,7 @@ use crate::pages::{cooling, live, sheets};
 use crate::parts::{block, guidance, named, sect, todos};
 use crate::refusal::Refusal;
 use crate::routes::Route;
+use crate::said;
 
 /// The session that is next, of all weeks that are planned.
 pub(crate) async fn session<S: Store + 'static>(State(pages): State<Pages<S>>) -> Result<Redirect, Refusal> {
@@ -36,6 +37,7 @@ pub(crate) async fn session<S: Store + 'static>(State(pages): State<Pages<S>>) -
 pub(crate) async fn session_of<S: Store + 'static>(
     State(pages): State<Pages<S>>,
     Path(id): Path<String>,
+    Query(asked): Query<said::Asked>,
 ) -> Answer {
     let now = pages.desk.now().await?.moment.at;
     let id = SessionId::new(&id);
@@ -43,7 +45,8 @@ pub(crate) async fn session_of<S: Store + 'static>(
     let week = pages.desk.week_with(&id).await?.ok_or_else(missing)?;
     let course = pages.desk.course(&week, &id, now).await.ok_or_else(missing)?;
     if course.progress.started.is_some() {
-        return live::show(&week, &id, &course, now).ok_or_else(missing);
+        let strip = pages.said.strip(asked, &Route::SessionOf(id.to_string()));
+        return live::show(&week, (&id, &course), (now, &strip)).ok_or_else(missing);
     }
     let view = view(&week.snapshot, &week.plan, &id, now).ok_or_else(missing)?;
     Ok(render(&view))
