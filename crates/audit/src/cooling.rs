@@ -5,9 +5,9 @@
 //! physics, which only advises.
 
 use larderwright_model::{Act, ActKind, Batch, Component, CoolingMethod, Equipment, Fate, Lot, Way};
-use larderwright_quantity::{Length, Rounding, Seconds, mul_div};
+use larderwright_quantity::{Length, Mass, Rounding, Seconds, mul_div};
 use larderwright_safety::KeepClass;
-use larderwright_safety::cooling::actions::{Action, Cold, Hot, stirs, within};
+use larderwright_safety::cooling::actions::{Action, Cold, Hot, freezer_takes, rinses, stirs, within};
 use larderwright_safety::limits;
 
 use crate::book::{Book, between, clock, span};
@@ -17,6 +17,8 @@ use crate::run::tray_cm2;
 
 /// How long food lies on trays at the least.
 const ON_TRAYS: Seconds = Seconds::from_mins(20);
+/// How long open boxes stand in the freezer at the least.
+const IN_FREEZER: Seconds = Seconds::from_hours(1);
 /// How thick it lies there at most: 15 mm and a millimetre of slack.
 const ON_TRAYS_THICK: Length = Length::from_mm(16);
 /// Physics advises only where it is clearly late.
@@ -31,7 +33,9 @@ pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
         let Some(class) = KeepClass::parse(component.keep.as_str()) else {
             continue;
         };
-        let heated = book.way(batch).is_some_and(heated);
+        let way = book.way(batch);
+        let heated = way.is_some_and(heated);
+        let drained = way.is_some_and(|way| way.inputs.iter().any(|input| input.drained));
         if heated && lot.cooling == CoolingMethod::None && lot.fate != Fate::Cupboard {
             notes.say(
                 &rules::COOLING_HOT,
@@ -39,7 +43,7 @@ pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
                 "the lot was heated and goes into the cold as it is",
             );
         }
-        suits(lot, class, notes);
+        suits(lot, class, drained, notes);
         let hot = Hot::of(class, component.bulk.value);
         slow(book, lot, &hot, notes);
         thick(book, lot, &hot, notes);
@@ -69,11 +73,13 @@ fn heated(way: &Way) -> bool {
         .any(|step| step.boil.is_some() || step.uses.iter().any(hot))
 }
 
-fn suits(lot: &Lot, class: KeepClass, notes: &mut Notes) {
+fn suits(lot: &Lot, class: KeepClass, drained: bool, notes: &mut Notes) {
     let wrong = match lot.cooling {
-        CoolingMethod::Trays => stirs(class),
+        CoolingMethod::Trays | CoolingMethod::FreezerFirst => stirs(class),
         CoolingMethod::IceBath => !stirs(class),
-        CoolingMethod::None | CoolingMethod::Shallow | CoolingMethod::ColdWater => false,
+        // Eggs have shells.
+        CoolingMethod::ColdWater => class != KeepClass::EggHardCooked && !(drained && rinses(class)),
+        CoolingMethod::None | CoolingMethod::Shallow => false,
     };
     if wrong {
         notes
@@ -95,6 +101,7 @@ fn done(book: &Book<'_>, (batch, component): (&Batch, &Component), way: CoolingM
     let fault = match way {
         CoolingMethod::Trays => on_trays(book, (batch, component), act),
         CoolingMethod::IceBath if act.who.is_empty() => Some("nobody stirs it".to_owned()),
+        CoolingMethod::FreezerFirst => in_freezer(book, act),
         _ => None,
     };
     if let Some(fault) = fault {
@@ -106,6 +113,34 @@ fn done(book: &Book<'_>, (batch, component): (&Batch, &Component), way: CoolingM
             )
             .evidence = fault;
     }
+}
+
+/// An hour in a freezer that takes so much hot food at once.
+fn in_freezer(book: &Book<'_>, act: &Act) -> Option<String> {
+    if act.length() < IN_FREEZER {
+        return Some(format!(
+            "{} in the freezer, at least {}",
+            span(act.length()),
+            span(IN_FREEZER)
+        ));
+    }
+    let session = act.batches.first().and_then(|id| book.batch(id));
+    let slow = |lot: &&Lot| {
+        let batch = book.batch(&lot.origin);
+        let together = batch
+            .zip(session)
+            .is_some_and(|(own, this)| own.session == this.session);
+        lot.cooling == CoolingMethod::FreezerFirst && together
+    };
+    let hot: Mass = book.plan.lots.iter().filter(slow).map(|lot| lot.mass).sum();
+    let most = freezer_takes(book.snapshot.household.kitchen.freezer);
+    (hot > most).then(|| {
+        format!(
+            "{} g of hot food in the freezer in one session, it takes {} g",
+            hot.g(Rounding::Up),
+            most.g(Rounding::Down)
+        )
+    })
 }
 
 fn on_trays(book: &Book<'_>, (batch, component): (&Batch, &Component), act: &Act) -> Option<String> {
@@ -139,6 +174,7 @@ fn slow(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
     let action = match lot.cooling {
         CoolingMethod::Shallow => Action::OpenBoxes,
         CoolingMethod::Trays => Action::Trays,
+        CoolingMethod::FreezerFirst => Action::FreezerFirst,
         CoolingMethod::None | CoolingMethod::ColdWater | CoolingMethod::IceBath => return,
     };
     let cold = match lot.fate {
@@ -151,7 +187,7 @@ fn slow(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
         let finding = notes.say(
             &rules::COOLING_SLOW,
             &lot.id,
-            "its middle is likely to stay warm for long: more or shallower boxes, or an hour in the freezer first",
+            "its middle is likely to stay warm for long: more or shallower boxes, or less of it at a time",
         );
         finding.evidence = format!(
             "{} mm deep, {} to 21 °C, better within {}",

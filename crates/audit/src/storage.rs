@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
 use larderwright_model::{
-    BoxId, BoxKind, Component, CoolingMethod, Fate, Lot, Place, PortionSource, StoredLot,
+    ActKind, BoxId, BoxKind, Component, CoolingMethod, Fate, Lot, Place, PortionSource, StoredLot,
 };
 use larderwright_quantity::{Length, Mass, Rounding, Volume, mul_div};
 use larderwright_safety::limits;
@@ -161,7 +161,10 @@ fn least_depth(book: &Book<'_>, lot: &Lot, food: Volume) -> Length {
 
 fn depth_limit(book: &Book<'_>, lot: &Lot, notes: &mut Notes) {
     let limits = limits(book.snapshot.household.profile);
-    let still = matches!(lot.cooling, CoolingMethod::Shallow | CoolingMethod::Trays);
+    let still = matches!(
+        lot.cooling,
+        CoolingMethod::Shallow | CoolingMethod::Trays | CoolingMethod::FreezerFirst
+    );
     if still && lot.depth > limits.depth_max {
         notes
             .say(
@@ -262,7 +265,12 @@ fn room(book: &Book<'_>, place: (Place, Volume), rule: &Rule, notes: &mut Notes)
     let planned = book.plan.lots.iter().filter_map(|lot| hold(book, lot, place));
     let house = book.snapshot.lots.iter();
     let house = house.filter_map(|lot| house_hold(book, lot, place));
-    let holds: Vec<Hold> = planned.chain(house).collect();
+    let first = book
+        .plan
+        .lots
+        .iter()
+        .filter_map(|lot| first_hour(book, lot, place));
+    let holds: Vec<Hold> = planned.chain(house).chain(first).collect();
     if let Some((at, now)) = overflow(&holds, most.ul()) {
         notes
             .say(
@@ -286,6 +294,19 @@ fn hold(book: &Book<'_>, lot: &Lot, place: Place) -> Option<Hold> {
     Some(Hold {
         from,
         to,
+        amount: volume(book, lot).ul(),
+        planned: true,
+    })
+}
+
+/// The hour that a lot stands in the freezer before it goes into the fridge.
+fn first_hour(book: &Book<'_>, lot: &Lot, place: Place) -> Option<Hold> {
+    let waits = lot.cooling == CoolingMethod::FreezerFirst && lot.place == Place::Fridge;
+    let mut acts = book.plan.runs.iter().flat_map(|run| &run.acts);
+    let act = acts.find(|act| act.kind == ActKind::Cool && act.batches.contains(&lot.origin))?;
+    (waits && place == Place::Freezer).then(|| Hold {
+        from: act.start,
+        to: act.end,
         amount: volume(book, lot).ul(),
         planned: true,
     })

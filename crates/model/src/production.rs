@@ -80,6 +80,8 @@ pub enum CoolingMethod {
     ColdWater,
     /// Pot or box set in ice water and stirred.
     IceBath,
+    /// In its open boxes for an hour in the freezer, then into the fridge.
+    FreezerFirst,
 }
 
 /// Until when guidance lets a lot be eaten.

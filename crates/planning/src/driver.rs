@@ -1,14 +1,17 @@
 //! The driver: the order of the stages, the retries, and the limit on retries.
 
+use std::collections::BTreeSet;
+
 use larderwright_model::{
-    Batch, Carried, Conflict, Demand, Lot, Menu, Order, Purpose, Report, Run, SessionId, Sitting, Snapshot,
-    Stage, Standing, WeekPlan, Work,
+    Batch, Carried, Conflict, CoolingMethod, Demand, Lot, Menu, Order, Purpose, Report, Run, SessionId,
+    Sitting, Snapshot, Stage, Standing, WeekPlan, Work,
 };
 use larderwright_quantity::{Rounding, mul_div};
 
 use crate::keeping::KeepingResult;
 use crate::menu::say;
 use crate::order::OrderProblem;
+use crate::packing::PackingResult;
 use crate::plates::{PlatesProblem, PlatesResult};
 use crate::restrict::Restrictions;
 use crate::{batches, carried, demand, keeping, menu, order, packing, plates, session};
@@ -81,9 +84,8 @@ fn round(
     let sized = batches::size(snapshot, &demand)?;
     let ordered = order::compute(snapshot, &demand, &sized.batches)
         .map_err(|problem| out_of_reach(snapshot, restrict, &sized.batches, problem))?;
-    let packed =
-        packing::pack(snapshot, &demand, &sized.batches).map_err(|conflict| less_room(restrict, conflict))?;
-    let (runs, run_reports) = runs(snapshot, restrict, (&sized.batches, &packed.lots), threads, work)?;
+    let (packed, runs, run_reports) =
+        pack_and_run(snapshot, restrict, (&demand, &sized.batches), threads, work)?;
     let kept = keep(snapshot, restrict, &sized.batches, packed.lots, &runs)?;
     let served = serve(
         snapshot,
@@ -190,23 +192,54 @@ fn less_room(restrict: &Restrictions, conflict: Conflict) -> Setback {
     Setback::Again(Box::new((restrict, conflict)))
 }
 
+/// Packing and its runs. A way of cooling that takes an hour is given up before a meal is: where a session becomes too long
+/// with one, its batches are packed again without.
+fn pack_and_run(
+    snapshot: &Snapshot,
+    restrict: &Restrictions,
+    (demand, batches): (&Demand, &[Batch]),
+    threads: Threads,
+    work: &mut Work,
+) -> Result<(PackingResult, Vec<Run>, Vec<Report>), Setback> {
+    let mut hurried = BTreeSet::new();
+    loop {
+        let packed = packing::pack(snapshot, demand, batches, &hurried)
+            .map_err(|conflict| less_room(restrict, conflict))?;
+        let waits = |session: &SessionId| {
+            let own = batches.iter().filter(|batch| batch.session == *session);
+            let ids: BTreeSet<_> = own.map(|batch| &batch.id).collect();
+            let slow = |lot: &Lot| lot.cooling == CoolingMethod::FreezerFirst && ids.contains(&lot.origin);
+            packed.lots.iter().any(slow)
+        };
+        match runs(snapshot, restrict, (batches, &packed.lots), threads, work) {
+            Ok((runs, reports)) => return Ok((packed, runs, reports)),
+            Err((session, _)) if waits(&session) && hurried.insert(session.clone()) => {}
+            Err((_, setback)) => return Err(setback),
+        }
+    }
+}
+
+/// Which session stood in the way, and how.
+type Stuck = (SessionId, Setback);
+
 fn runs(
     snapshot: &Snapshot,
     restrict: &Restrictions,
     (batches, lots): (&[Batch], &[Lot]),
     threads: Threads,
     work: &mut Work,
-) -> Result<(Vec<Run>, Vec<Report>), Setback> {
+) -> Result<(Vec<Run>, Vec<Report>), Stuck> {
     let mut runs = Vec::new();
     let mut reports = Vec::new();
     for session in &snapshot.sessions {
         if !batches.iter().any(|batch| batch.session == session.id) {
             continue;
         }
-        let result = session::schedule(snapshot, session, batches, lots, threads)?;
+        let result = session::schedule(snapshot, session, batches, lots, threads)
+            .map_err(|conflict| (session.id.clone(), conflict.into()))?;
         work.session += snapshot.session_work;
         if result.run.standing == Standing::WontFit {
-            return Err(too_long(restrict, session, &result.run));
+            return Err((session.id.clone(), too_long(restrict, session, &result.run)));
         }
         runs.push(result.run);
         reports.push(result.report);

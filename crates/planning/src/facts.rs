@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
     Allergen, Avoid, Component, ComponentId, Contact, Diet, Eater, Food, FoodId, FoodKind, Item, Kitchen,
-    Presence, Snapshot, Way,
+    Presence, Snapshot, Way, WayId,
 };
 
 /// What an item is made of, as far as diets and allergies ask.
@@ -51,6 +51,14 @@ pub enum Refusal {
 #[must_use]
 pub fn way_here<'a>(component: &'a Component, kitchen: &Kitchen) -> Option<&'a Way> {
     component.ways.iter().find(|way| can_make(way, kitchen))
+}
+
+/// Whether a component is cooked in a liquid that is poured off.
+#[must_use]
+pub fn is_drained(component: &Component, way: &WayId) -> bool {
+    component
+        .way(way)
+        .is_some_and(|way| way.inputs.iter().any(|input| input.drained))
 }
 
 /// Whether a kitchen has what a way needs, and room for its smallest batch.

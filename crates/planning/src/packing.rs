@@ -9,12 +9,12 @@ mod boxes;
 mod down;
 mod house;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{
     Answer, Batch, Component, Conflict, CoolingMethod, Demand, Equipment, Family, Fate, Freezing, Keep,
-    Kitchen, Lot, LotId, Place, Report, SittingId, Snapshot, Stage, Supply,
+    Kitchen, Lot, LotId, Place, Report, SessionId, SittingId, Snapshot, Stage, Supply,
 };
 use larderwright_quantity::{Length, Mass, Rounding, mul_div};
 use larderwright_safety::limits;
@@ -54,20 +54,26 @@ enum Spare {
     Kept,
 }
 
-/// Packs every batch; what is made beyond the plates is frozen only where there is room for it.
+/// Packs every batch; what is made beyond the plates is frozen only where there is room for it. In `hurried` sessions
+/// nothing waits an hour for the freezer.
 ///
 /// # Errors
 /// Boxes, fridge or freezer that do not suffice.
-pub fn pack(snapshot: &Snapshot, demand: &Demand, batches: &[Batch]) -> Result<PackingResult, Conflict> {
-    let frozen = pack_with(snapshot, demand, batches, Spare::Frozen);
-    frozen.or_else(|_| pack_with(snapshot, demand, batches, Spare::Kept))
+pub fn pack(
+    snapshot: &Snapshot,
+    demand: &Demand,
+    batches: &[Batch],
+    hurried: &BTreeSet<SessionId>,
+) -> Result<PackingResult, Conflict> {
+    let frozen = pack_with(snapshot, demand, batches, (Spare::Frozen, hurried));
+    frozen.or_else(|_| pack_with(snapshot, demand, batches, (Spare::Kept, hurried)))
 }
 
 fn pack_with(
     snapshot: &Snapshot,
     demand: &Demand,
     batches: &[Batch],
-    spare: Spare,
+    (spare, hurried): (Spare, &BTreeSet<SessionId>),
 ) -> Result<PackingResult, Conflict> {
     let portions = portions(snapshot, demand, batches, spare)?;
     let carried = carried::carried(snapshot, demand);
@@ -82,7 +88,7 @@ fn pack_with(
         stays.push(stay);
     }
     shelf.check_room()?;
-    let (done, not_done) = down::bring_down(snapshot, batches, (&mut lots, &mut stays), &mut shelf);
+    let (done, not_done) = down::bring_down(snapshot, batches, (&mut lots, &mut stays), &mut shelf, hurried);
     let report = report(snapshot, batches, &lots, (done, not_done));
     Ok(PackingResult { lots, report })
 }

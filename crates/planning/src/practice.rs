@@ -48,6 +48,8 @@ pub const COOL_SHALLOW: Practice = row(1500, 0, 0);
 pub const COOL_TRAYS: Practice = row(1200, 0, 0);
 /// Eggs or blanched vegetables in cold water.
 pub const COOL_WATER: Practice = row(600, 0, 0);
+/// Hot food in open boxes: ten minutes until it stops steaming, then an hour in the freezer.
+pub const COOL_FREEZER: Practice = row(4200, 0, 0);
 /// Boxing, wiping, labelling and putting away.
 pub const PACK_OUT: Practice = row(120, 60, 0);
 /// Oven, each degree Celsius upwards.

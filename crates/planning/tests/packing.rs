@@ -29,8 +29,10 @@ fn said(plan: &WeekPlan, name: &str) -> bool {
         .any(|line| line.starts_with(&format!("{name}: ")))
 }
 
-fn check(snapshot: &Snapshot, plan: &WeekPlan, met: &mut [usize; 3]) {
+fn check(snapshot: &Snapshot, plan: &WeekPlan, met: &mut [usize; 5]) {
     for lot in &plan.lots {
+        met[3] += usize::from(lot.cooling == CoolingMethod::FreezerFirst);
+        met[4] += usize::from(lot.cooling == CoolingMethod::ColdWater);
         let (name, hot) = hot(snapshot, plan, lot);
         let cold = if lot.fate == Fate::Freezer {
             Cold::Freezer
@@ -40,6 +42,7 @@ fn check(snapshot: &Snapshot, plan: &WeekPlan, met: &mut [usize; 3]) {
         let action = match lot.cooling {
             CoolingMethod::Shallow => Action::OpenBoxes,
             CoolingMethod::Trays => Action::Trays,
+            CoolingMethod::FreezerFirst => Action::FreezerFirst,
             _ => continue,
         };
         met[usize::from(action == Action::Trays)] += 1;
@@ -87,7 +90,7 @@ fn check(snapshot: &Snapshot, plan: &WeekPlan, met: &mut [usize; 3]) {
 
 #[test]
 fn every_batch_is_cool_in_time_or_it_is_said() {
-    let mut met = [0; 3];
+    let mut met = [0; 5];
     for seed in 0..60 {
         let snapshot = random::snapshot(seed);
         let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
@@ -96,9 +99,35 @@ fn every_batch_is_cool_in_time_or_it_is_said() {
         check(&snapshot, &plan, &mut met);
     }
     assert!(
-        met.iter().all(|count| *count > 5),
+        [met[0], met[1], met[2], met[4]].iter().all(|count| *count > 5),
         "too few to show anything: {met:?}"
     );
+}
+
+#[test]
+fn without_trays_and_boxes_to_spare_the_freezer_helps_where_there_is_one() {
+    let mut met = [0; 5];
+    for seed in 0..40 {
+        let mut snapshot = random::snapshot(seed);
+        let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
+            continue;
+        };
+        let kitchen = &mut snapshot.household.kitchen;
+        kitchen.trays.clear();
+        for kind in &mut kitchen.boxes {
+            let used = plan.lots.iter().flat_map(|lot| &lot.boxes);
+            kind.count = used
+                .filter(|(id, _)| *id == kind.id)
+                .map(|(_, count)| count)
+                .sum();
+        }
+        if let Ok(plan) = plan_week(&snapshot, Threads::Two) {
+            let before = met[3];
+            check(&snapshot, &plan, &mut met);
+            assert!(met[3] == before || snapshot.household.kitchen.freezer.is_positive());
+        }
+    }
+    assert!(met[3] > 0, "the freezer was never asked: {met:?}");
 }
 
 #[test]
@@ -114,7 +143,7 @@ fn a_kitchen_of_deep_boxes_alone_is_told_and_still_gets_its_week() {
         let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
             continue;
         };
-        check(&snapshot, &plan, &mut [0; 3]);
+        check(&snapshot, &plan, &mut [0; 5]);
         assert!(plan.lots.iter().all(|lot| lot.cooling != CoolingMethod::Trays));
     }
 }

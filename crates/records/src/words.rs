@@ -61,7 +61,7 @@ words! {
     Contact "strictness" { "plate" => Plate, "traces" => Traces, "severe" => Severe }
     CoolingMethod "cooling method" {
         "none" => None, "shallow" => Shallow, "trays" => Trays, "cold-water" => ColdWater,
-        "ice-bath" => IceBath,
+        "ice-bath" => IceBath, "freezer-first" => FreezerFirst,
     }
     Department "department" {
         "produce" => Produce, "bakery" => Bakery, "meat" => Meat, "fish" => Fish, "dairy" => Dairy,

@@ -176,6 +176,7 @@ pub(crate) fn cooling_words(cooling: CoolingMethod) -> &'static str {
         CoolingMethod::Trays => "on trays, then boxes",
         CoolingMethod::ColdWater => "cold water",
         CoolingMethod::IceBath => "ice bath, stir",
+        CoolingMethod::FreezerFirst => "an hour in the freezer, then the fridge",
     }
 }
 

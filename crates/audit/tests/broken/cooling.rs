@@ -22,6 +22,12 @@ crate::breaks! {
     trays_that_nobody_holds_are_found: COOLING_ACT, |_snapshot, plan| {
         plan.lots[2].cooling = CoolingMethod::Trays;
     }
+    cold_water_for_what_is_roasted_is_found: COOLING_METHOD, |_snapshot, plan| {
+        plan.lots[2].cooling = CoolingMethod::ColdWater;
+    }
+    half_an_hour_in_the_freezer_is_found: COOLING_ACT, |_snapshot, plan| {
+        plan.lots[2].cooling = CoolingMethod::FreezerFirst;
+    }
     a_layer_that_stays_warm_for_hours_is_advised_against: COOLING_SLOW, |_snapshot, plan| {
         plan.lots[2].depth = Length::from_mm(50);
     }

@@ -15,8 +15,12 @@ crate::breaks! {
     more_boxes_than_there_are_is_found: STORAGE_BOX_COUNT, |snapshot, _plan| {
         snapshot.household.kitchen.boxes[1].count = 4;
     }
-    a_box_filled_to_the_brim_is_found: STORAGE_FILL, |_snapshot, plan| {
-        // One box instead of two holds the carrots, deeper.
+    a_box_filled_to_the_brim_is_found: STORAGE_FILL, |snapshot, plan| {
+        // One box instead of two holds the carrots, deeper: these are boiled and come out of cold water.
+        let carrots = snapshot.components.get_mut(&"carrots".into()).expect("there are carrots");
+        for input in &mut carrots.ways[0].inputs {
+            input.drained = true;
+        }
         plan.lots[2].boxes[0].1 = 1;
         plan.lots[2].cooling = larderwright_model::CoolingMethod::ColdWater;
         plan.lots[2].depth = Length::from_mm(60);

@@ -167,6 +167,24 @@ impl<'a> Shelf<'a> {
         fits
     }
 
+    /// Stands boxes in the freezer for an hour of a day, beside what is there; `false`, with nothing changed, when there is
+    /// no room.
+    pub(super) fn stand_in_freezer(&mut self, boxes: &[(BoxId, u32)], day: Date) -> bool {
+        let kitchen = &self.snapshot.household.kitchen;
+        let brims = self.by_kind(boxes);
+        let brim: i64 = brims
+            .iter()
+            .map(|(ix, count)| kitchen.boxes[*ix].volume.ul() * i64::from(*count))
+            .sum();
+        let room = kitchen.freezer.ul();
+        let there = self.freezer.entry(day).or_insert(0);
+        let fits = *there + brim <= room;
+        if fits {
+            *there += brim;
+        }
+        fits
+    }
+
     fn by_kind(&self, boxes: &[(BoxId, u32)]) -> Vec<(usize, u32)> {
         let kinds = &self.snapshot.household.kitchen.boxes;
         let of = |id: &BoxId| kinds.iter().position(|kind| kind.id == *id);

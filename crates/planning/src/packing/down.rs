@@ -5,14 +5,19 @@
 //! time that the profile gives food out of the fridge. More and shallower boxes are taken only where there are any to
 //! spare, so that nothing that guidance allows becomes impossible here. What cannot be mended is said, never hidden.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use jiff::Span;
-use larderwright_model::{Batch, Component, CoolingMethod, Fate, Lot, Session, Snapshot};
-use larderwright_quantity::{Length, Rounding, Seconds};
-use larderwright_safety::cooling::actions::{Action, Cold, Hot, TRAY_LAYER, stirs, within};
+use larderwright_model::{Batch, BoxId, Component, CoolingMethod, Fate, Lot, Session, SessionId, Snapshot};
+use larderwright_quantity::{Length, Mass, Rounding, Seconds, mul_div};
+use larderwright_safety::cooling::actions::{
+    Action, Cold, Hot, TRAY_LAYER, freezer_takes, rinses, stirs, within,
+};
 use larderwright_safety::keeping;
 
 use super::boxes::{Shelf, Stay};
 use super::trays_for;
+use crate::facts;
 use crate::keeping::class_of;
 use crate::menu::say;
 
@@ -27,6 +32,10 @@ struct Down<'a, 'b> {
     shelf: &'b mut Shelf<'a>,
     lots: &'b mut [Lot],
     stays: &'b mut [Stay],
+    /// Sessions in which nobody has an hour to wait for the freezer.
+    hurried: &'b BTreeSet<SessionId>,
+    /// How much hot food stands in the freezer for an hour, by session.
+    in_freezer: BTreeMap<SessionId, Mass>,
 }
 
 /// Chooses an action for every hot batch and a pull for every frozen lot; returns what was done and what could not be.
@@ -35,12 +44,15 @@ pub(super) fn bring_down<'a>(
     batches: &[Batch],
     (lots, stays): (&mut [Lot], &mut [Stay]),
     shelf: &mut Shelf<'a>,
+    hurried: &BTreeSet<SessionId>,
 ) -> (Vec<String>, Vec<String>) {
     let mut down = Down {
         snapshot,
         shelf,
         lots,
         stays,
+        hurried,
+        in_freezer: BTreeMap::new(),
     };
     let (mut done, mut not_done) = (Vec::new(), Vec::new());
     for batch in batches {
@@ -76,6 +88,8 @@ fn method(action: Action) -> CoolingMethod {
         Action::OpenBoxes => CoolingMethod::Shallow,
         Action::Trays => CoolingMethod::Trays,
         Action::IceBath => CoolingMethod::IceBath,
+        Action::ColdWater => CoolingMethod::ColdWater,
+        Action::FreezerFirst => CoolingMethod::FreezerFirst,
     }
 }
 
@@ -95,7 +109,7 @@ impl Down<'_, '_> {
         Hot::of(class_of(component), component.bulk.value)
     }
 
-    /// The actions this kitchen can do with a batch, the simplest first.
+    /// The actions this kitchen can do with a batch, the simplest first; an hour in the freezer is for what they fail at.
     fn actions(&self, batch: &Batch) -> Vec<Action> {
         let component = self.component(batch);
         let kitchen = &self.snapshot.household.kitchen;
@@ -105,6 +119,9 @@ impl Down<'_, '_> {
             actions.extend(kitchen.freezer.is_positive().then_some(Action::IceBath));
         } else if trays_for(kitchen, component, batch.yields[1], TRAY_LAYER).is_some() {
             actions.push(Action::Trays);
+        }
+        if rinses(class_of(component)) && facts::is_drained(component, &batch.way) {
+            actions.push(Action::ColdWater);
         }
         actions
     }
@@ -134,6 +151,10 @@ impl Down<'_, '_> {
             let mut helping = actions.iter().rev().copied();
             helping.find(|action| self.spread(batch, &own, (*action, within)))
         });
+        let chosen = chosen.or_else(|| {
+            let freezer = self.freezer_first(batch, &own, within);
+            freezer.then_some(Action::FreezerFirst)
+        });
         let action = chosen.unwrap_or(*actions.last().expect("open boxes are always there"));
         for ix in &own {
             self.lots[*ix].cooling = method(action);
@@ -151,12 +172,74 @@ impl Down<'_, '_> {
             ))
         } else {
             Err(format!(
-                "{name}: no way here brings its middle to 21 °C in {} min; {} takes about {minutes} min: more or shallower boxes, or an \
-                 hour in the freezer first, would help",
+                "{name}: no way here brings its middle to 21 °C in {} min; {} takes about {minutes} min. {}",
                 within.mins(Rounding::Down),
-                words(action)
+                words(action),
+                self.would_help(batch, &own, (action, within))
             ))
         })
+    }
+
+    /// What a cook can do about a batch that nothing here brings down in time: so many more boxes of a kind there are.
+    fn would_help(&self, batch: &Batch, own: &[usize], (action, within): (Action, Seconds)) -> String {
+        let hot = self.hot(batch);
+        let component = self.component(batch);
+        let mut missing: BTreeMap<&str, i64> = BTreeMap::new();
+        for lot in own.iter().map(|ix| &self.lots[*ix]) {
+            let deepest = hot.deepest(action, cold(lot), within, lot.depth);
+            let kinds = &self.snapshot.household.kitchen.boxes;
+            let kind = lot
+                .boxes
+                .first()
+                .and_then(|(id, _)| kinds.iter().find(|kind| kind.id == *id));
+            let (Some(deepest), Some(kind)) = (deepest, kind) else {
+                continue;
+            };
+            let each = mul_div(
+                kind.volume.ul(),
+                deepest.um(),
+                kind.depth.um().max(1),
+                Rounding::Down,
+            );
+            let volume = component.bulk.value.volume_of(lot.mass, Rounding::Up);
+            let held: u32 = lot.boxes.iter().map(|(_, count)| count).sum();
+            let more = mul_div(volume.ul(), 1, each.max(1), Rounding::Up) - i64::from(held);
+            if more > 0 {
+                *missing.entry(&kind.name).or_default() += more;
+            }
+        }
+        let wanted: Vec<String> = missing
+            .iter()
+            .map(|(name, more)| format!("{more} more × {name}"))
+            .collect();
+        if wanted.is_empty() {
+            "Cook less of it at a time, or in two sessions.".to_owned()
+        } else {
+            format!("{} would do, or less of it at a time.", wanted.join(", "))
+        }
+    }
+
+    /// An hour in the freezer, where there is the time, the room and the cold for it; in shallower boxes if need be.
+    fn freezer_first(&mut self, batch: &Batch, own: &[usize], within: Seconds) -> bool {
+        let kitchen = &self.snapshot.household.kitchen;
+        let stirred = stirs(class_of(self.component(batch)));
+        let hot_already = self.in_freezer.get(&batch.session).copied().unwrap_or(Mass::ZERO);
+        let hot_now = hot_already + own.iter().map(|ix| self.lots[*ix].mass).sum::<Mass>();
+        if stirred || self.hurried.contains(&batch.session) || hot_now > freezer_takes(kitchen.freezer) {
+            return false;
+        }
+        let before = (self.shelf.clone(), self.lots.to_vec());
+        if self.spread(batch, own, (Action::FreezerFirst, within)) {
+            let chilled = own.iter().filter(|ix| self.lots[**ix].fate == Fate::Fridge);
+            let boxes: Vec<(BoxId, u32)> = chilled.flat_map(|ix| self.lots[*ix].boxes.clone()).collect();
+            if self.shelf.stand_in_freezer(&boxes, self.stays[own[0]].from) {
+                self.in_freezer.insert(batch.session.clone(), hot_now);
+                return true;
+            }
+            *self.shelf = before.0;
+            self.lots.clone_from_slice(&before.1);
+        }
+        false
     }
 
     /// Gives lots that are too deep for an action other boxes; changes all of them or none.
@@ -165,8 +248,10 @@ impl Down<'_, '_> {
         let before = (self.shelf.clone(), self.lots.to_vec());
         for ix in own {
             let lot = &self.lots[*ix];
-            let (there, deepest) = (lot.depth, hot.deepest(action, cold(lot), within, lot.depth));
-            let done = deepest.is_some_and(|deepest| there <= deepest || self.shallower(batch, *ix, deepest));
+            let as_it_is = hot.through(action, lot.depth, cold(lot));
+            let deepest = hot.deepest(action, cold(lot), within, lot.depth);
+            let done = as_it_is.is_some_and(|time| time <= within)
+                || deepest.is_some_and(|deepest| self.shallower(batch, *ix, deepest));
             if !done {
                 *self.shelf = before.0;
                 self.lots.clone_from_slice(&before.1);
@@ -243,5 +328,7 @@ fn words(action: Action) -> &'static str {
         Action::OpenBoxes => "open boxes",
         Action::Trays => "twenty minutes on trays",
         Action::IceBath => "ice water and a stir",
+        Action::ColdWater => "cold water",
+        Action::FreezerFirst => "an hour in the freezer first",
     }
 }

@@ -29,6 +29,9 @@ pub(super) fn cool(method: CoolingMethod, name: &str) -> (String, String) {
         CoolingMethod::ColdWater => {
             "Put it in plenty of cold water. Change the water once it feels warm. Drain."
         }
+        CoolingMethod::FreezerFirst => {
+            "Into its open boxes. Once it stops steaming, stand them in the freezer for an hour: apart, and touching nothing frozen."
+        }
         CoolingMethod::IceBath => "Stand the pot in ice water and stir until it is barely warm.",
     };
     (title, text.to_string())

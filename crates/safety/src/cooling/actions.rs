@@ -5,7 +5,7 @@
 //! Likely surface coefficients; times round up, depths down.
 
 use larderwright_model::Profile;
-use larderwright_quantity::{Density, Length, Mass, Rounding, Seconds, Temperature};
+use larderwright_quantity::{Density, Length, Mass, Rounding, Seconds, Temperature, Volume, mul_div};
 
 use super::composition::{Composition, Properties};
 use super::places::{Container, Place, surface};
@@ -34,6 +34,15 @@ pub const TRAY_TIME: Seconds = Seconds::from_mins(20);
 /// How long open boxes stand until they stop steaming.
 pub const OPEN_TIME: Seconds = Seconds::from_mins(25);
 
+/// How long boxes stand in the freezer before they go into the fridge.
+pub const FREEZER_TIME: Seconds = Seconds::from_hours(1);
+/// By then drained grains in cold water are cool and drained again (common practice, no source).
+const WATER_TIME: Seconds = Seconds::from_mins(20);
+/// How much hot food a freezer takes for that hour, in grams for each litre of its room. 3 lb of food in each cubic foot
+/// within a day is what it freezes through (NCHFP, freezing foods, from memory: 2 to 3 lb); an hour from 57 to about 20 °C takes
+/// less than a third of that heat.
+const FREEZER_TAKES_G_PER_L: i64 = 3 * 48;
+
 /// One action.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Action {
@@ -43,6 +52,10 @@ pub enum Action {
     Trays,
     /// The pot stands in ice water and is stirred until it is barely warm.
     IceBath,
+    /// Drained, it lies in plenty of cold water, changed once it feels warm, until it is cool, and is drained again.
+    ColdWater,
+    /// Open boxes stand apart in the freezer for an hour, once they have stopped steaming, then go into the fridge.
+    FreezerFirst,
 }
 
 /// Where the boxes go.
@@ -127,6 +140,22 @@ pub fn stirs(class: KeepClass) -> bool {
     )
 }
 
+/// Whether food of a class, cooked in water that is poured off, may be cooled in cold water: pulses, grains, pasta and
+/// vegetables are, and stay what they are. Rice is not: it is as often cooked in what it takes up.
+#[must_use]
+pub fn rinses(class: KeepClass) -> bool {
+    matches!(
+        class,
+        KeepClass::PulseCooked | KeepClass::GrainCooked | KeepClass::PastaCooked | KeepClass::VegetableCooked
+    )
+}
+
+/// How much hot food a freezer with so much room takes for an hour.
+#[must_use]
+pub fn freezer_takes(room: Volume) -> Mass {
+    Mass::from_mg(mul_div(room.ul(), FREEZER_TAKES_G_PER_L, 1000, Rounding::Down))
+}
+
 /// Hot food on its way into boxes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Hot {
@@ -161,6 +190,11 @@ impl Hot {
                 let rest = self.layer(depth, warm).time_to(&[last(cold)], WARM)?;
                 Some(TRAY_TIME + rest)
             }
+            Action::FreezerFirst => {
+                let hour = open(Place::Freezer, FREEZER, Some(FREEZER_TIME));
+                self.layer(depth, START).time_to(&[hour, last(cold)], WARM)
+            }
+            Action::ColdWater => Some(WATER_TIME).filter(|_| rinses(self.class)),
             // A stirred pot comes out barely warm whatever its boxes are.
             Action::IceBath => Some(Seconds::from_mins(30)).filter(|_| stirs(self.class)),
         }
@@ -243,7 +277,11 @@ impl Hot {
                 curve.extend(rest.curve(&[last(cold)], every, count - steps));
                 curve
             }
-            Action::IceBath => {
+            Action::FreezerFirst => {
+                let phases = [open(Place::Freezer, FREEZER, Some(FREEZER_TIME)), last(cold)];
+                self.layer(depth, START).curve(&phases, every, count)
+            }
+            Action::IceBath | Action::ColdWater => {
                 let rest = self.layer(depth, WARM);
                 rest.curve(&[last(cold)], every, count)
             }
@@ -321,11 +359,41 @@ mod tests {
     }
 
     #[test]
+    fn an_hour_in_the_freezer_allows_deeper_boxes_than_the_counter_and_leaves_nothing_frozen() {
+        let most = Length::from_mm(60);
+        let hours = Seconds::from_hours(2);
+        let deepest = |action| {
+            rice()
+                .deepest(action, Cold::Fridge, hours, most)
+                .expect("a thin layer is")
+        };
+        let depth = deepest(Action::FreezerFirst);
+        assert!(depth > deepest(Action::OpenBoxes));
+        // Shallow boxes are the first to freeze.
+        let boxes = (Length::from_mm(20), Cold::Fridge);
+        let coldest = rice().curve(Action::FreezerFirst, boxes, Seconds::from_mins(5), 24);
+        assert!(
+            coldest.iter().all(|warm| *warm > Temperature::from_c(0)),
+            "{coldest:?}"
+        );
+    }
+
+    #[test]
+    fn only_what_is_drained_lies_in_water_and_a_freezer_takes_so_much() {
+        let depth = Length::from_mm(50);
+        assert_eq!(rice().through(Action::ColdWater, depth, Cold::Fridge), None);
+        let pulse = Hot::of(KeepClass::PulseCooked, Density::from_g_per_l(700));
+        assert!(pulse.through(Action::ColdWater, depth, Cold::Fridge).is_some());
+        assert_eq!(freezer_takes(Volume::from_ml(10_000)), Mass::from_g(1440));
+        assert_eq!(freezer_takes(Volume::ZERO), Mass::ZERO);
+    }
+
+    #[test]
     fn the_deepest_that_passes_passes_and_a_millimetre_more_does_not() {
         let within = Seconds::from_hours(2);
         for class in classes() {
             let hot = Hot::of(*class, Density::from_g_per_l(700));
-            for action in [Action::OpenBoxes, Action::Trays] {
+            for action in [Action::OpenBoxes, Action::Trays, Action::FreezerFirst] {
                 let depth = hot
                     .deepest(action, Cold::Fridge, within, Length::from_mm(80))
                     .expect("a thin layer is through in two hours");
@@ -352,7 +420,7 @@ mod tests {
 
     #[test]
     fn curves_come_down_and_agree_with_the_times() {
-        for action in [Action::OpenBoxes, Action::Trays] {
+        for action in [Action::OpenBoxes, Action::Trays, Action::FreezerFirst] {
             let boxes = (Length::from_mm(35), Cold::Fridge);
             let curve = rice().curve(action, boxes, Seconds::from_mins(10), 36);
             assert_eq!(curve.len(), 36);

@@ -68,6 +68,7 @@ fn one(book: Book<'_>, batch: &Batch) -> Option<BatchCooling> {
         CoolingMethod::Shallow => Some(Action::OpenBoxes),
         CoolingMethod::Trays => Some(Action::Trays),
         CoolingMethod::IceBath => Some(Action::IceBath),
+        CoolingMethod::FreezerFirst => Some(Action::FreezerFirst),
         CoolingMethod::None | CoolingMethod::ColdWater => None,
     };
     let took = action
@@ -98,6 +99,12 @@ fn advice(lot: &Lot, system: System) -> String {
         CoolingMethod::IceBath => {
             format!(
                 "Stand the pot in ice water and stir until it is barely warm, then into boxes {deep} deep."
+            )
+        }
+        CoolingMethod::FreezerFirst => {
+            format!(
+                "Into open boxes {deep} deep; once it stops steaming, apart from each other and from what is frozen into the freezer for \
+                 an hour, then into the fridge with their lids."
             )
         }
         CoolingMethod::ColdWater => {

@@ -9,7 +9,7 @@ use larderwright_solve::project::{Hold, Mode, ProjectError};
 use super::{Builder, Kind};
 use crate::keeping::class_of;
 use crate::packing;
-use crate::practice::{COOL_SHALLOW, COOL_TRAYS, COOL_WATER, PACK_OUT};
+use crate::practice::{COOL_FREEZER, COOL_SHALLOW, COOL_TRAYS, COOL_WATER, PACK_OUT};
 use crate::session::text;
 
 /// Nobody stirs longer; what is left the fridge does.
@@ -63,6 +63,7 @@ impl Builder<'_> {
         let length = match method {
             CoolingMethod::ColdWater => COOL_WATER.minutes(0),
             CoolingMethod::Trays => COOL_TRAYS.minutes(0),
+            CoolingMethod::FreezerFirst => COOL_FREEZER.minutes(0),
             CoolingMethod::IceBath => {
                 words = format!("{words} {}", text::ice(hot.ice(batch.yields[1]).g(Rounding::Up)));
                 hot.bath(batch.yields[1]).mins(Rounding::Up).min(BATH_MIN)
