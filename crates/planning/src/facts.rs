@@ -195,24 +195,23 @@ pub fn makeups(snapshot: &Snapshot) -> BTreeMap<Item, Makeup> {
         .collect()
 }
 
-/// The components that contain an allergen somebody states severe contact for.
+/// The allergens that somebody states severe contact for, by the components that contain them; wheat is gluten.
 #[must_use]
-pub fn severe_components(snapshot: &Snapshot) -> BTreeSet<ComponentId> {
-    let severe: BTreeSet<Allergen> = snapshot
-        .household
-        .eaters
-        .iter()
+pub fn severe_allergens(snapshot: &Snapshot) -> BTreeMap<ComponentId, BTreeSet<Allergen>> {
+    let eaters = snapshot.household.eaters.iter();
+    let severe: BTreeSet<Allergen> = eaters
         .flat_map(|eater| &eater.allergies)
         .filter(|(_, contact)| **contact == Contact::Severe)
         .map(|(&allergen, _)| allergen)
         .collect();
-    let holds = |id: &&ComponentId| {
-        makeup(snapshot, &Item::Component((*id).clone())).is_some_and(|found| {
-            found
-                .allergens
-                .iter()
-                .any(|(allergen, presence)| *presence == Presence::Contains && severe.contains(allergen))
-        })
+    let held = |id: &ComponentId| -> BTreeSet<Allergen> {
+        let makeup = makeup(snapshot, &Item::Component(id.clone()));
+        let found = makeup.map(|makeup| makeup.allergens).unwrap_or_default();
+        let has = |allergen| found.get(&allergen) == Some(&Presence::Contains);
+        let own =
+            |allergen: &Allergen| has(*allergen) || (*allergen == Allergen::Gluten && has(Allergen::Wheat));
+        severe.iter().copied().filter(own).collect()
     };
-    snapshot.components.keys().filter(holds).cloned().collect()
+    let all = snapshot.components.keys().map(|id| (id.clone(), held(id)));
+    all.filter(|(_, held)| !held.is_empty()).collect()
 }

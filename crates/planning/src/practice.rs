@@ -40,6 +40,8 @@ pub const TOAST_PAIR: Practice = row(0, 150, 0);
 pub const FRY: Practice = row(240, 45, 0);
 /// Before a session: boxes and labels out, sink clear, hands washed, recipes read.
 pub const PREFLIGHT: Practice = row(480, 0, 0);
+/// Between two uses of a surface: hot soapy wash, rinse, fresh cloth; each further board.
+pub const CLEAN_DOWN: Practice = row(180, 60, 0);
 /// After a session: wash up, wipe down, bin out.
 pub const CLEAR_DOWN: Practice = row(900, 0, 0);
 /// Hot food spread shallow until it stops steaming.

@@ -104,6 +104,7 @@ fn kind(kind: &Kind, names: &BTreeMap<usize, ActId>) -> ActKind {
         },
         Kind::Cool => ActKind::Cool,
         Kind::PackOut => ActKind::PackOut,
+        Kind::CleanDown => ActKind::CleanDown,
         Kind::ClearDown => ActKind::ClearDown,
     }
 }

@@ -3,6 +3,7 @@
 //! Time is whole minutes from the start of the window. A task's mode says whose hands, which size of
 //! pot and which board; likes are told apart only when the schedule is read back.
 
+mod clean;
 mod cooling;
 mod equipment;
 mod joint;
@@ -20,7 +21,6 @@ use larderwright_solve::project::{
 
 use super::rooms::{self, Rooms};
 use super::{oven, text};
-use crate::facts;
 use crate::practice::{CLEAR_DOWN, PREFLIGHT};
 pub(super) use task::{Kind, TaskInfo, certain};
 
@@ -69,11 +69,12 @@ struct Load<'a> {
     oven: Option<Temperature>,
     /// Which size of pot it is done in, by position in the rooms; the same for the whole batch.
     pot: Option<usize>,
-    severe: bool,
+    /// The severe allergens in its batch, as bits.
+    severe: u64,
 }
 
-/// Tasks in the oven with its temperature, tasks on a board with whether they come last.
-type Special = (Vec<(usize, Temperature)>, Vec<(usize, bool)>);
+/// Tasks in the oven with its temperature, and uses of boards and blender.
+type Special = (Vec<(usize, Temperature)>, clean::Uses);
 
 struct Builder<'a> {
     snapshot: &'a Snapshot,
@@ -86,6 +87,9 @@ struct Builder<'a> {
     pots: BTreeSet<usize>,
     /// Tasks of each batch and step, by load.
     placed: BTreeMap<(BatchId, StepId), Vec<usize>>,
+    batches: Vec<&'a Batch>,
+    /// How many washes of boards and blender there are.
+    washes: i64,
 }
 
 /// Builds the project of a session.
@@ -101,10 +105,10 @@ pub(super) fn build(
     assemble(snapshot, session, (batches, lots), manner).map_err(|error| rooms::refused(session, &error))
 }
 
-fn assemble(
-    snapshot: &Snapshot,
+fn assemble<'a>(
+    snapshot: &'a Snapshot,
     session: &Session,
-    (batches, lots): (&[&Batch], &[Lot]),
+    (batches, lots): (&[&'a Batch], &[Lot]),
     manner: Manner,
 ) -> Result<Network, ProjectError> {
     let mut inner = ProjectBuilder::new(session.window().mins(Rounding::Down) + SPILL_MIN)?;
@@ -121,6 +125,8 @@ fn assemble(
         ixs: Vec::new(),
         pots: BTreeSet::new(),
         placed: BTreeMap::new(),
+        batches: batches.to_vec(),
+        washes: 0,
     };
     let preflight = builder.add_fixed(Kind::Preflight, text::PREFLIGHT, PREFLIGHT.minutes(0), true)?;
     let loads = builder.loads(batches);
@@ -129,9 +135,9 @@ fn assemble(
     } else {
         None
     };
-    let (oven_tasks, board_tasks) = builder.place(&loads, (preflight, preheat))?;
+    let (oven_tasks, surfaces) = builder.place(&loads, (preflight, preheat))?;
     builder.keep_oven_temperatures(&oven_tasks)?;
-    builder.keep_boards_clean(&board_tasks)?;
+    builder.keep_clean(&surfaces)?;
     let mut ends = Vec::new();
     for batch in batches {
         ends.push(builder.add_pack_out(batch, lots)?);
@@ -141,7 +147,7 @@ fn assemble(
         builder.lag(end, clear_down, 0, None)?;
     }
     for task in 0..clear_down {
-        if builder.tasks[task].kind == Kind::Step {
+        if matches!(builder.tasks[task].kind, Kind::Step | Kind::CleanDown) {
             builder.lag(task, clear_down, 0, None)?;
         }
     }
@@ -167,7 +173,7 @@ impl<'a> Builder<'a> {
     fn loads(&self, batches: &[&'a Batch]) -> Vec<Load<'a>> {
         let snapshot = self.snapshot;
         let kitchen = &snapshot.household.kitchen;
-        let severe = facts::severe_components(snapshot);
+        let severe = clean::severe(snapshot);
         let mut loads = Vec::new();
         for batch in batches {
             for step in steps(snapshot, batch) {
@@ -175,7 +181,7 @@ impl<'a> Builder<'a> {
                     .load_plan(batch.x, kitchen)
                     .expect("batches are sized so that every step fits");
                 for number in 1..=plan.loads {
-                    let severe = severe.contains(&batch.component);
+                    let severe = severe.get(&batch.component).copied().unwrap_or(0);
                     loads.push(Load {
                         batch,
                         step,
@@ -204,14 +210,14 @@ impl<'a> Builder<'a> {
     }
 
     /// Adds all loads, like work once where that is wanted, and what has to go before them. Returns the tasks in the
-    /// oven with its temperature, and those on a board with whether they have to come last.
+    /// oven with its temperature, and the uses of boards and blender.
     fn place(
         &mut self,
         loads: &[Load<'_>],
         (preflight, preheat): (usize, Option<usize>),
     ) -> Result<Special, ProjectError> {
         let mut oven_tasks: Vec<(usize, Temperature)> = Vec::new();
-        let mut board_tasks: Vec<(usize, bool)> = Vec::new();
+        let mut surfaces = clean::Uses::default();
         let joined = if self.manner.joint {
             joint::like_work(loads)
         } else {
@@ -233,16 +239,12 @@ impl<'a> Builder<'a> {
                 self.lag(preheat, task, 0, None)?;
                 oven_tasks.push((task, temperature));
             }
-            if load.step.uses.contains(&Equipment::Board) {
-                let last = load.step.hygiene == Hygiene::Allergen || load.severe;
-                let raw = load.step.hygiene == Hygiene::RawMeat && self.rooms.raw_board.is_none();
-                board_tasks.push((task, last || raw));
-            }
+            self.note_use(&mut surfaces, (load, task));
         }
         for (load, task) in loads.iter().zip(placed) {
             self.precede(load, task.expect("every load was placed"), preflight)?;
         }
-        Ok((oven_tasks, board_tasks))
+        Ok((oven_tasks, surfaces))
     }
 
     fn push(&mut self, info: TaskInfo, modes: Vec<Mode>) -> Result<usize, ProjectError> {

@@ -10,6 +10,10 @@ pub(super) const PREHEAT: (&str, &str) = (
     "Heat the oven",
     "Turn the oven on. Put the racks where the trays will go.",
 );
+pub(super) const CLEAN_DOWN: (&str, &str) = (
+    "Clean down",
+    "Hot soapy wash of board and knife, or the blender. Rinse. Fresh cloth. Wash hands.",
+);
 pub(super) const CLEAR_DOWN: (&str, &str) = (
     "Clear down",
     "Wash up. Wipe boards and worktops with hot soapy water. Change the cloth. Check that every box is labelled and away.",

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use larderwright_model::{BatchId, Equipment, Hygiene};
 use larderwright_quantity::{Temperature, Volume};
-use larderwright_solve::project::{Changeover, Lag, ProjectError, ResourceIx};
+use larderwright_solve::project::{Changeover, ProjectError, ResourceIx};
 
 use super::{Builder, Load};
 use crate::practice::{OVEN_FALL, OVEN_RISE};
@@ -91,31 +91,6 @@ impl Builder<'_> {
                 if degrees != 0 {
                     self.exclude((*a, *b), (turn(degrees), turn(-degrees)))?;
                 }
-            }
-        }
-        Ok(())
-    }
-
-    /// On shared boards raw meat and severe allergens come last; the boards are washed at the end.
-    pub(super) fn keep_boards_clean(&mut self, tasks: &[(usize, bool)]) -> Result<(), ProjectError> {
-        let first: Vec<usize> = tasks
-            .iter()
-            .filter(|(_, last)| !last)
-            .map(|(task, _)| *task)
-            .collect();
-        for (later, _) in tasks.iter().filter(|(_, last)| *last) {
-            for earlier in first.iter().filter(|earlier| {
-                !self.tasks[**earlier]
-                    .batches()
-                    .any(|batch| self.tasks[*later].serves(batch))
-            }) {
-                let lag = Lag {
-                    from: self.ixs[*earlier],
-                    to: self.ixs[*later],
-                    min: 0,
-                    max: None,
-                };
-                self.inner.lag(lag)?;
             }
         }
         Ok(())

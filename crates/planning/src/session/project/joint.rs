@@ -9,8 +9,8 @@ use larderwright_solve::project::Lengths;
 use super::{Builder, Load};
 
 /// Steps of different batches that are the same work: by the place of the first one, the places of the others. Work on
-/// the fire or in the oven, in several loads, with visits, or on raw meat stays apart, and so does what a severe allergy
-/// keeps apart.
+/// the fire or in the oven, in several loads, with visits, or on raw meat stays apart, and so do batches of which one holds a
+/// severe allergen that another does not.
 pub(super) fn like_work(loads: &[Load<'_>]) -> BTreeMap<usize, Vec<usize>> {
     let mut groups: BTreeMap<_, Vec<usize>> = BTreeMap::new();
     for (at, load) in loads.iter().enumerate() {

@@ -13,6 +13,7 @@ pub(in crate::session) enum Kind {
     Visit { of: usize },
     Cool,
     PackOut,
+    CleanDown,
     ClearDown,
 }
 
@@ -27,6 +28,7 @@ impl Kind {
                 | (Self::Visit { .. }, ActKind::Visit { .. })
                 | (Self::Cool, ActKind::Cool)
                 | (Self::PackOut, ActKind::PackOut)
+                | (Self::CleanDown, ActKind::CleanDown)
                 | (Self::ClearDown, ActKind::ClearDown)
         )
     }
