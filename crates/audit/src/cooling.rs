@@ -7,7 +7,7 @@
 use larderwright_model::{Act, ActKind, Batch, Component, CoolingMethod, Equipment, Fate, Lot, Way};
 use larderwright_quantity::{Length, Mass, Rounding, Seconds, mul_div};
 use larderwright_safety::KeepClass;
-use larderwright_safety::cooling::actions::{Action, Cold, Hot, freezer_takes, rinses, stirs, within};
+use larderwright_safety::cooling::actions::{Action, Cold, Hot, freezer_takes, rinses, stages, stirs};
 use larderwright_safety::limits;
 
 use crate::book::{Book, between, clock, span};
@@ -181,18 +181,20 @@ fn slow(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
         Fate::Freezer => Cold::Freezer,
         Fate::Fridge | Fate::Cupboard => Cold::Fridge,
     };
-    let most = within(profile);
-    let took = hot.through(action, lot.depth, cold);
-    if took.is_none_or(|took| took > most + SLACK) {
+    let stages = stages(profile).into_iter();
+    let mut stages = stages.map(|(to, most)| (to, most, hot.down_to(to, action, (lot.depth, cold))));
+    let missed = stages.find(|(_, most, took)| took.is_none_or(|took| took > *most + SLACK));
+    if let Some((to, most, took)) = missed {
         let finding = notes.say(
             &rules::COOLING_SLOW,
             &lot.id,
             "its middle is likely to stay warm for long: more or shallower boxes, or less of it at a time",
         );
         finding.evidence = format!(
-            "{} mm deep, {} to 21 °C, better within {}",
+            "{} mm deep, {} to {} °C, better within {}",
             lot.depth.mm(Rounding::Up),
             took.map_or_else(|| "never".to_owned(), span),
+            to.c(Rounding::Nearest),
             span(most)
         );
     }

@@ -216,7 +216,7 @@ rules! {
         "Food on trays lies thin on trays that are held for it, a pot in ice water has somebody who stirs, and a freezer takes no \
          more hot food than it can cool.";
     COOLING_SLOW = "cooling.slow", Advice, "physics, stricter than the guidance of homes; likely surface coefficients",
-        "The middle of a lot comes down to 21 °C in the time that food may stand out.";
+        "The middle of a lot comes down to 21 °C in the time that food may stand out; for the food service, by the stages of its curve.";
     COOLING_THAW = "cooling.thaw", Advice, "physics: Plank with the conductivity of thawed food",
         "A frozen lot is pulled so early that it is thawed through by its day.";
 

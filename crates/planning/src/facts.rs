@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Allergen, Avoid, Component, ComponentId, Contact, Diet, Eater, Food, FoodId, FoodKind, Item, Kitchen,
-    Presence, Snapshot, Way, WayId,
+    Allergen, Avoid, Component, ComponentId, Contact, Diet, Eater, Equipment, Food, FoodId, FoodKind, Item,
+    Kitchen, Presence, Snapshot, Step, Way, WayId,
 };
 
 /// What an item is made of, as far as diets and allergies ask.
@@ -59,6 +59,13 @@ pub fn is_drained(component: &Component, way: &WayId) -> bool {
     component
         .way(way)
         .is_some_and(|way| way.inputs.iter().any(|input| input.drained))
+}
+
+/// Whether a step brings raw animal food to its core temperature in a simmering pot.
+#[must_use]
+pub fn is_moist_meat(step: &Step) -> bool {
+    let core = step.safety.as_ref().is_some_and(|safety| safety.core.is_some());
+    core && step.boil.is_some() && !step.uses.contains(&Equipment::PressureCooker)
 }
 
 /// Whether a kitchen has what a way needs, and room for its smallest batch.

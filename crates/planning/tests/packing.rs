@@ -1,9 +1,9 @@
 //! Packing by physics, on households made up from seeds: every batch is brought down by a way that works in time, or it
 //! is said that none does; what freezes thaws by its day, or that is said; and the same week is packed alike twice.
 
-use larderwright_model::{ActKind, CoolingMethod, Fate, Lot, Snapshot, Stage, WeekPlan};
+use larderwright_model::{ActKind, CoolingMethod, Fate, Lot, Profile, Snapshot, Stage, WeekPlan};
 use larderwright_planning::{Threads, plan_week};
-use larderwright_quantity::{Length, Seconds};
+use larderwright_quantity::{Length, Seconds, Temperature};
 use larderwright_safety::KeepClass;
 use larderwright_safety::cooling::actions::{Action, Cold, Hot, within};
 use larderwright_testkit::random;
@@ -128,6 +128,51 @@ fn without_trays_and_boxes_to_spare_the_freezer_helps_where_there_is_one() {
         }
     }
     assert!(met[3] > 0, "the freezer was never asked: {met:?}");
+}
+
+/// For the food service the second stage of the curve counts as well; a home hears nothing of it.
+#[test]
+fn the_second_stage_is_the_food_services_and_no_homes() {
+    let five = Temperature::from_c(5);
+    let (mut kept, mut owned_up) = (0, 0);
+    for seed in 0..24 {
+        let mut snapshot = random::snapshot(seed);
+        let at_home = snapshot.household.profile != Profile::UsFoodService;
+        let home = plan_week(&snapshot, Threads::Two).ok().filter(|_| at_home);
+        let reports = |plan: &WeekPlan| -> String {
+            let packing = plan
+                .reports
+                .iter()
+                .filter(|report| report.stage == Stage::Packing);
+            packing
+                .flat_map(|report| [&report.chosen[..], &report.rejected[..]].concat())
+                .collect()
+        };
+        if let Some(home) = home {
+            assert!(!reports(&home).contains("to 5 °C"), "seed {seed}");
+        }
+        snapshot.household.profile = Profile::UsFoodService;
+        let Ok(plan) = plan_week(&snapshot, Threads::Two) else {
+            continue;
+        };
+        for lot in plan.lots.iter().filter(|lot| lot.fate == Fate::Fridge) {
+            let (name, hot) = hot(&snapshot, &plan, lot);
+            let action = match lot.cooling {
+                CoolingMethod::Shallow => Action::OpenBoxes,
+                CoolingMethod::Trays => Action::Trays,
+                CoolingMethod::FreezerFirst => Action::FreezerFirst,
+                CoolingMethod::IceBath => Action::IceBath,
+                CoolingMethod::None | CoolingMethod::ColdWater => continue,
+            };
+            let most = Seconds::from_hours(6) + Seconds::from_secs(5);
+            let took = hot.down_to(five, action, (lot.depth, Cold::Fridge));
+            let in_time = took.is_some_and(|took| took <= most);
+            assert!(in_time || said(&plan, &name), "seed {seed}: {name} {took:?}");
+            kept += usize::from(in_time);
+            owned_up += usize::from(!in_time);
+        }
+    }
+    assert!(kept > 10, "{kept} lots in time, {owned_up} not");
 }
 
 #[test]

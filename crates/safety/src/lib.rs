@@ -5,6 +5,7 @@
 //! that food is safe. Local food-safety authorities have the last word.
 
 pub mod advice;
+pub mod altitude;
 pub mod cautions;
 pub mod chilling;
 pub mod cooling;

@@ -2,6 +2,7 @@
 
 use larderwright_model::{Act, ActKind, Equipment, Run, Step};
 use larderwright_quantity::{Mass, Rounding, Seconds, Volume, mul_div};
+use larderwright_safety::altitude::MOIST_HEAT;
 
 use super::station::{self, Kind};
 use super::steps::{self, Work};
@@ -16,7 +17,7 @@ pub(super) fn check(book: &Book<'_>, work: &Work<'_>, notes: &mut Notes) {
     for step in work.steps() {
         let share = work.share(&step.id);
         for act in work.acts(&step.id) {
-            duration(act, step, share, notes);
+            duration(act, (step, share), book.snapshot.household.altitude_m, notes);
             equipment(act, step, notes);
             load(book, act, (step, share), notes);
             let hands = usize::try_from(step.hands).expect("a step needs few hands");
@@ -30,8 +31,12 @@ pub(super) fn check(book: &Book<'_>, work: &Work<'_>, notes: &mut Notes) {
     }
 }
 
-fn duration(act: &Act, step: &Step, share: Mass, notes: &mut Notes) {
-    let due = step.law.likely(share) + oven_departure(act, step);
+fn duration(act: &Act, (step, share): (&Step, Mass), altitude_m: i64, notes: &mut Notes) {
+    let law = step.law.likely(share);
+    let core = step.safety.as_ref().is_some_and(|safety| safety.core.is_some());
+    let moist = core && step.boil.is_some() && !step.uses.contains(&Equipment::PressureCooker);
+    let high_up = MOIST_HEAT.extra(law, if moist { altitude_m } else { 0 });
+    let due = law + high_up + oven_departure(act, step);
     if act.length() < due {
         let finding = notes.say(&rules::RUN_DURATION, &act.id, "the act is shorter than its law");
         finding.evidence = format!("{}, by law {}", span(act.length()), span(due));

@@ -150,6 +150,19 @@ crate::breaks! {
         act(plan, "roast").oven = Some(Temperature::from_c(190));
         plan.runs[0].oven[0].temperature = Temperature::from_c(190);
     }
+    meat_in_moist_heat_wants_more_time_in_the_mountains: RUN_DURATION, |snapshot, plan| {
+        // At the sea the act is just long enough.
+        let length = act(plan, "cut").length();
+        let step = &mut component(snapshot, "carrots").ways[0].steps[1];
+        step.law.fixed = length;
+        step.law.per_kg = Seconds::ZERO;
+        step.safety = Some(core(74));
+        step.boil = Some(larderwright_model::Boil {
+            fixed: Mass::ZERO,
+            per_kg: Mass::from_g(100),
+        });
+        snapshot.household.altitude_m = 1600;
+    }
     a_pot_too_small_is_found: RUN_LOAD, |snapshot, _plan| {
         snapshot.household.kitchen.pots[0].volume = Volume::from_ml(2000);
     }

@@ -11,7 +11,7 @@ use jiff::Span;
 use larderwright_model::{Batch, BoxId, Component, CoolingMethod, Fate, Lot, Session, SessionId, Snapshot};
 use larderwright_quantity::{Length, Mass, Rounding, Seconds, mul_div};
 use larderwright_safety::cooling::actions::{
-    Action, Cold, Hot, TRAY_LAYER, freezer_takes, rinses, stirs, within,
+    Action, Cold, Hot, Late, TRAY_LAYER, freezer_takes, rinses, stirs,
 };
 use larderwright_safety::keeping;
 
@@ -136,12 +136,10 @@ impl Down<'_, '_> {
             return None;
         }
         let hot = self.hot(batch);
-        let within = within(self.snapshot.household.profile);
+        let profile = self.snapshot.household.profile;
         let actions = self.actions(batch);
-        let passes = |lot: &Lot, action| {
-            hot.through(action, lot.depth, cold(lot))
-                .is_some_and(|time| time <= within)
-        };
+        let late = |lot: &Lot, action| hot.late(profile, action, (lot.depth, cold(lot)));
+        let passes = |lot: &Lot, action| late(lot, action).is_none();
         let as_they_are = actions
             .iter()
             .copied()
@@ -149,12 +147,9 @@ impl Down<'_, '_> {
         let chosen = as_they_are.or_else(|| {
             // With an action that helps fewer boxes have to be added.
             let mut helping = actions.iter().rev().copied();
-            helping.find(|action| self.spread(batch, &own, (*action, within)))
+            helping.find(|action| self.spread(batch, &own, *action))
         });
-        let chosen = chosen.or_else(|| {
-            let freezer = self.freezer_first(batch, &own, within);
-            freezer.then_some(Action::FreezerFirst)
-        });
+        let chosen = chosen.or_else(|| self.freezer_first(batch, &own).then_some(Action::FreezerFirst));
         let action = chosen.unwrap_or(*actions.last().expect("open boxes are always there"));
         for ix in &own {
             self.lots[*ix].cooling = method(action);
@@ -171,22 +166,21 @@ impl Down<'_, '_> {
                 words(action)
             ))
         } else {
-            Err(format!(
-                "{name}: no way here brings its middle to 21 °C in {} min; {} takes about {minutes} min. {}",
-                within.mins(Rounding::Down),
-                words(action),
-                self.would_help(batch, &own, (action, within))
-            ))
+            let missed = own.iter().filter_map(|ix| late(&self.lots[*ix], action));
+            let missed = missed.max_by_key(|stage| stage.takes.map_or(i64::MAX, Seconds::secs));
+            let help = self.would_help(batch, &own, action);
+            Err(missed.map_or_else(String::new, |stage| not_down(&name, action, stage, &help)))
         })
     }
 
     /// What a cook can do about a batch that nothing here brings down in time: so many more boxes of a kind there are.
-    fn would_help(&self, batch: &Batch, own: &[usize], (action, within): (Action, Seconds)) -> String {
+    fn would_help(&self, batch: &Batch, own: &[usize], action: Action) -> String {
+        let profile = self.snapshot.household.profile;
         let hot = self.hot(batch);
         let component = self.component(batch);
         let mut missing: BTreeMap<&str, i64> = BTreeMap::new();
         for lot in own.iter().map(|ix| &self.lots[*ix]) {
-            let deepest = hot.deepest(action, cold(lot), within, lot.depth);
+            let deepest = hot.deepest_in_time(profile, action, cold(lot), lot.depth);
             let kinds = &self.snapshot.household.kitchen.boxes;
             let kind = lot
                 .boxes
@@ -220,7 +214,7 @@ impl Down<'_, '_> {
     }
 
     /// An hour in the freezer, where there is the time, the room and the cold for it; in shallower boxes if need be.
-    fn freezer_first(&mut self, batch: &Batch, own: &[usize], within: Seconds) -> bool {
+    fn freezer_first(&mut self, batch: &Batch, own: &[usize]) -> bool {
         let kitchen = &self.snapshot.household.kitchen;
         let stirred = stirs(class_of(self.component(batch)));
         let hot_already = self.in_freezer.get(&batch.session).copied().unwrap_or(Mass::ZERO);
@@ -229,7 +223,7 @@ impl Down<'_, '_> {
             return false;
         }
         let before = (self.shelf.clone(), self.lots.to_vec());
-        if self.spread(batch, own, (Action::FreezerFirst, within)) {
+        if self.spread(batch, own, Action::FreezerFirst) {
             let chilled = own.iter().filter(|ix| self.lots[**ix].fate == Fate::Fridge);
             let boxes: Vec<(BoxId, u32)> = chilled.flat_map(|ix| self.lots[*ix].boxes.clone()).collect();
             if self.shelf.stand_in_freezer(&boxes, self.stays[own[0]].from) {
@@ -243,15 +237,15 @@ impl Down<'_, '_> {
     }
 
     /// Gives lots that are too deep for an action other boxes; changes all of them or none.
-    fn spread(&mut self, batch: &Batch, own: &[usize], (action, within): (Action, Seconds)) -> bool {
+    fn spread(&mut self, batch: &Batch, own: &[usize], action: Action) -> bool {
         let hot = self.hot(batch);
+        let profile = self.snapshot.household.profile;
         let before = (self.shelf.clone(), self.lots.to_vec());
         for ix in own {
             let lot = &self.lots[*ix];
-            let as_it_is = hot.through(action, lot.depth, cold(lot));
-            let deepest = hot.deepest(action, cold(lot), within, lot.depth);
-            let done = as_it_is.is_some_and(|time| time <= within)
-                || deepest.is_some_and(|deepest| self.shallower(batch, *ix, deepest));
+            let late = hot.late(profile, action, (lot.depth, cold(lot)));
+            let deepest = hot.deepest_in_time(profile, action, cold(lot), lot.depth);
+            let done = late.is_none() || deepest.is_some_and(|deepest| self.shallower(batch, *ix, deepest));
             if !done {
                 *self.shelf = before.0;
                 self.lots.clone_from_slice(&before.1);
@@ -321,6 +315,19 @@ impl Down<'_, '_> {
             lot.depth.mm(Rounding::Up)
         )))
     }
+}
+
+fn not_down(name: &str, action: Action, stage: Late, help: &str) -> String {
+    let takes = stage.takes.map_or_else(
+        || "never gets there".to_owned(),
+        |takes| format!("takes about {} min", takes.mins(Rounding::Up)),
+    );
+    format!(
+        "{name}: no way here brings its middle to {} °C in {} min; {} {takes}. {help}",
+        stage.to.c(Rounding::Nearest),
+        stage.within.mins(Rounding::Down),
+        words(action)
+    )
 }
 
 fn words(action: Action) -> &'static str {

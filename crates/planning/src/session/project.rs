@@ -15,12 +15,14 @@ use larderwright_model::{
     Batch, BatchId, Conflict, Equipment, Hygiene, LoadPlan, Lot, Session, Skill, Snapshot, Step, StepId,
 };
 use larderwright_quantity::{Rounding, Seconds, Temperature};
+use larderwright_safety::altitude::MOIST_HEAT;
 use larderwright_solve::project::{
     Hold, Lag, Lengths, Mode, Offset, Project, ProjectBuilder, ProjectError, TaskIx,
 };
 
 use super::rooms::{self, Rooms};
 use super::{oven, text};
+use crate::facts;
 use crate::practice::{CLEAR_DOWN, PREFLIGHT};
 pub(super) use task::{Kind, TaskInfo, certain};
 
@@ -417,10 +419,17 @@ impl<'a> Builder<'a> {
                 .mins(Rounding::Up)
         };
         let law = &load.step.law;
+        let high_up = |time: Seconds| {
+            if facts::is_moist_meat(load.step) {
+                time + MOIST_HEAT.extra(time, household.altitude_m)
+            } else {
+                time
+            }
+        };
         Lengths {
-            low: whole(law.low(load.plan.x)),
-            likely: whole(law.likely(load.plan.x)),
-            high: whole(law.high(load.plan.x)),
+            low: whole(high_up(law.low(load.plan.x))),
+            likely: whole(high_up(law.likely(load.plan.x))),
+            high: whole(high_up(law.high(load.plan.x))),
         }
     }
 

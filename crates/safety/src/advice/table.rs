@@ -184,6 +184,18 @@ pub(super) const ROWS: &[AdviceRow] = &[
     ),
     said(
         row(
+            "raw-meat/altitude",
+            Topic::RawMeat,
+            (ALL, &[]),
+            "above 3,000 ft (914 m) meat and poultry in moist heat take longer, up to a fourth more at 5,000 ft (1,524 m); a thermometer \
+             tells when",
+        ),
+        Some((25, "%")),
+        crate::altitude::MOIST_HEAT.source,
+        Flag::ReadSecond,
+    ),
+    said(
+        row(
             "produce/cut",
             Topic::Produce,
             (ALL, &[Class::CutProduce, Class::SaladLeaves]),
@@ -192,6 +204,31 @@ pub(super) const ROWS: &[AdviceRow] = &[
         None,
         "from memory: FDA Food Code 1-201.10",
         Flag::Memory,
+    ),
+    said(
+        row(
+            "produce/soft-herbs",
+            Topic::Produce,
+            (ALL, &[]),
+            "parsley, coriander, dill, mint, chives: stems in a little water, a bag over the leaves, in the fridge; about two weeks at 5 °C \
+             (41 °F), and a limit of quality",
+        ),
+        Some((14, "days")),
+        "UC Davis Postharvest, Herbs (Fresh Culinary), Cantwell and Reid, Optimum Temperature: 2 weeks at 5 °C, 3 weeks at 0 °C; \
+         the glass and the bag: common practice, no source",
+        Flag::Read,
+    ),
+    said(
+        row(
+            "produce/basil",
+            Topic::Produce,
+            (ALL, &[]),
+            "basil turns black in the cold: in a glass of water, above 10 °C (50 °F); one to two weeks there, three to four days at 5 °C",
+        ),
+        Some((7, "days")),
+        "UC Davis Postharvest, Herbs (Fresh Culinary), Cantwell and Reid, Optimum Temperature: above 10 °C, 1 to 2 weeks; Lange and \
+         Cameron, HortScience 32(1) (1997) 114-116, abstract: 3 to 4 days at 5 °C",
+        Flag::Read,
     ),
     said(
         row(

@@ -36,6 +36,8 @@ pub const OPEN_TIME: Seconds = Seconds::from_mins(25);
 
 /// How long boxes stand in the freezer before they go into the fridge.
 pub const FREEZER_TIME: Seconds = Seconds::from_hours(1);
+/// By then a stirred pot is out of its bath.
+const BATH_TIME: Seconds = Seconds::from_mins(30);
 /// By then drained grains in cold water are cool and drained again (common practice, no source).
 const WATER_TIME: Seconds = Seconds::from_mins(20);
 /// How much hot food a freezer takes for that hour, in grams for each litre of its room. 3 lb of food in each cubic foot
@@ -115,6 +117,33 @@ pub fn within(profile: Profile) -> Seconds {
     stage.map_or(limits(profile).out_of_fridge_max, |stage| stage.within)
 }
 
+/// What the middle of hot food should come down to, and in what time from 57.2 °C: for a home 21.1 °C, for the food service every
+/// stage of the curve that it has to follow.
+#[must_use]
+pub fn stages(profile: Profile) -> Vec<(Temperature, Seconds)> {
+    demanded(profile).map_or_else(
+        || vec![(WARM, within(profile))],
+        |curve| {
+            curve
+                .stages
+                .iter()
+                .map(|stage| (stage.to, stage.within))
+                .collect()
+        },
+    )
+}
+
+/// A stage that is likely to be missed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Late {
+    /// What the middle should have come down to.
+    pub to: Temperature,
+    /// In what time.
+    pub within: Seconds,
+    /// How long it takes; `None` when it does not get there.
+    pub takes: Option<Seconds>,
+}
+
 /// The water in cooked food of a class.
 #[must_use]
 pub fn water(class: KeepClass) -> &'static WaterRow {
@@ -180,24 +209,54 @@ impl Hot {
     /// not get there.
     #[must_use]
     pub fn through(&self, action: Action, depth: Length, cold: Cold) -> Option<Seconds> {
+        self.down_to(WARM, action, (depth, cold))
+    }
+
+    /// The same down to any temperature.
+    #[must_use]
+    pub fn down_to(&self, to: Temperature, action: Action, (depth, cold): (Length, Cold)) -> Option<Seconds> {
+        let after = |taken: Seconds, warm| {
+            let rest = self.layer(depth, warm).time_to(&[last(cold)], to)?;
+            Some(taken + rest)
+        };
         match action {
             Action::OpenBoxes => {
                 let counter = open(Place::Counter, ROOM, Some(OPEN_TIME));
-                self.layer(depth, START).time_to(&[counter, last(cold)], WARM)
+                self.layer(depth, START).time_to(&[counter, last(cold)], to)
             }
-            Action::Trays => {
-                let warm = self.off_trays();
-                let rest = self.layer(depth, warm).time_to(&[last(cold)], WARM)?;
-                Some(TRAY_TIME + rest)
-            }
+            Action::Trays => after(TRAY_TIME, self.off_trays()),
             Action::FreezerFirst => {
                 let hour = open(Place::Freezer, FREEZER, Some(FREEZER_TIME));
-                self.layer(depth, START).time_to(&[hour, last(cold)], WARM)
+                self.layer(depth, START).time_to(&[hour, last(cold)], to)
             }
-            Action::ColdWater => Some(WATER_TIME).filter(|_| rinses(self.class)),
+            Action::ColdWater => rinses(self.class).then(|| after(WATER_TIME, WARM))?,
             // A stirred pot comes out barely warm whatever its boxes are.
-            Action::IceBath => Some(Seconds::from_mins(30)).filter(|_| stirs(self.class)),
+            Action::IceBath => stirs(self.class).then(|| after(BATH_TIME, WARM))?,
         }
+    }
+
+    /// The first stage of a profile that boxes of a depth are likely to miss.
+    #[must_use]
+    pub fn late(&self, profile: Profile, action: Action, boxes: (Length, Cold)) -> Option<Late> {
+        let stages = stages(profile).into_iter();
+        let mut all = stages.map(|(to, within)| Late {
+            to,
+            within,
+            takes: self.down_to(to, action, boxes),
+        });
+        all.find(|stage| stage.takes.is_none_or(|takes| takes > stage.within))
+    }
+
+    /// The deepest boxes in whole millimetres, up to `most`, that are likely to keep every stage of a profile.
+    #[must_use]
+    pub fn deepest_in_time(
+        &self,
+        profile: Profile,
+        action: Action,
+        cold: Cold,
+        most: Length,
+    ) -> Option<Length> {
+        deepest_mm(most, |depth| self.late(profile, action, (depth, cold)).is_none())
     }
 
     /// The deepest boxes in whole millimetres, up to `most`, from which the middle is likely to be through in a time.
@@ -376,6 +435,29 @@ mod tests {
             coldest.iter().all(|warm| *warm > Temperature::from_c(0)),
             "{coldest:?}"
         );
+    }
+
+    #[test]
+    fn a_home_is_asked_for_one_stage_and_the_food_service_for_two() {
+        for profile in Profile::ALL {
+            let asked = stages(profile);
+            assert_eq!(asked[0].1, within(profile));
+            assert_eq!(asked.len(), if profile == Profile::UsFoodService { 2 } else { 1 });
+        }
+        // Soup comes out of its bath barely warm; from there deep boxes take long.
+        let soup = Hot::of(KeepClass::Soup, Density::from_g_per_l(1000));
+        let late = |profile| soup.late(profile, Action::IceBath, (Length::from_mm(50), Cold::Fridge));
+        assert_eq!(late(Profile::UsHome), None);
+        let second =
+            late(Profile::UsFoodService).expect("a fridge of 4 °C takes hours over the last degrees");
+        assert_eq!(
+            (second.to, second.within),
+            (Temperature::from_c(5), Seconds::from_hours(6))
+        );
+        let most = Length::from_mm(50);
+        let deepest = |profile| soup.deepest_in_time(profile, Action::IceBath, Cold::Fridge, most);
+        assert!(deepest(Profile::UsFoodService).is_some());
+        assert!(deepest(Profile::UsFoodService) < deepest(Profile::UsHome));
     }
 
     #[test]
