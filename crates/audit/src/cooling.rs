@@ -35,7 +35,11 @@ pub(crate) fn check(book: &Book<'_>, notes: &mut Notes) {
         };
         let way = book.way(batch);
         let heated = way.is_some_and(heated);
-        let drained = way.is_some_and(|way| way.inputs.iter().any(|input| input.drained));
+        let drained = way.is_some_and(|way| {
+            let mut kept = way.inputs.iter().filter(|input| !input.drained);
+            // What was dressed would lose its dressing.
+            kept.all(|input| input.food == way.driver) && way.inputs.iter().any(|input| input.drained)
+        });
         if heated && lot.cooling == CoolingMethod::None && lot.fate != Fate::Cupboard {
             notes.say(
                 &rules::COOLING_HOT,

@@ -211,7 +211,7 @@ rules! {
     COOLING_HOT = "cooling.hot", Fatal, "into the cold in shallow boxes: advice of every profile",
         "What was heated is brought down before its boxes go into the cold.";
     COOLING_METHOD = "cooling.method", Fatal, "FDA Food Code 3-501.15(A), read in Wis. ATCP 75 3-501.15: stirring in ice water, thinner portions",
-        "What can be stirred may stand in ice water, what is drained in cold water; what cannot be stirred is spread.";
+        "What can be stirred may stand in ice water, what is drained and not yet dressed in cold water; what cannot be stirred is spread.";
     COOLING_ACT = "cooling.act", Fatal, KITCHEN,
         "Food on trays lies thin on trays that are held for it, a pot in ice water has somebody who stirs, and a freezer takes no \
          more hot food than it can cool.";

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Allergen, Avoid, Component, ComponentId, Contact, Diet, Eater, Equipment, Food, FoodId, FoodKind, Item,
-    Kitchen, Presence, Snapshot, Step, Way, WayId,
+    Allergen, Avoid, Component, ComponentId, Contact, Diet, Eater, Equipment, Food, FoodId, FoodKind, Input,
+    Item, Kitchen, Presence, Snapshot, Step, Way, WayId,
 };
 
 /// What an item is made of, as far as diets and allergies ask.
@@ -53,12 +53,14 @@ pub fn way_here<'a>(component: &'a Component, kitchen: &Kitchen) -> Option<&'a W
     component.ways.iter().find(|way| can_make(way, kitchen))
 }
 
-/// Whether a component is cooked in a liquid that is poured off.
+/// Whether a component is cooked in a liquid that is poured off and holds nothing that water would wash away: no oil, no
+/// salt, no spice beside it.
 #[must_use]
-pub fn is_drained(component: &Component, way: &WayId) -> bool {
-    component
-        .way(way)
-        .is_some_and(|way| way.inputs.iter().any(|input| input.drained))
+pub fn is_plain_and_drained(component: &Component, way: &WayId) -> bool {
+    component.way(way).is_some_and(|way| {
+        let bare = |input: &Input| input.drained || input.food == way.driver;
+        way.inputs.iter().any(|input| input.drained) && way.inputs.iter().all(bare)
+    })
 }
 
 /// Whether a step brings raw animal food to its core temperature in a simmering pot.

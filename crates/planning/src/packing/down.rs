@@ -120,7 +120,7 @@ impl Down<'_, '_> {
         } else if trays_for(kitchen, component, batch.yields[1], TRAY_LAYER).is_some() {
             actions.push(Action::Trays);
         }
-        if rinses(class_of(component)) && facts::is_drained(component, &batch.way) {
+        if rinses(class_of(component)) && facts::is_plain_and_drained(component, &batch.way) {
             actions.push(Action::ColdWater);
         }
         actions
