@@ -130,6 +130,41 @@ fn without_trays_and_boxes_to_spare_the_freezer_helps_where_there_is_one() {
     assert!(met[3] > 0, "the freezer was never asked: {met:?}");
 }
 
+/// Cold water would wash off what a recipe has folded in while it was hot: it is for what nothing dresses.
+#[test]
+fn cold_water_is_for_what_is_drained_and_not_dressed() {
+    let mut bathed = 0;
+    for seed in 0..30 {
+        let dressed = random::snapshot(seed);
+        let mut bare = dressed.clone();
+        for way in bare
+            .components
+            .values_mut()
+            .flat_map(|component| &mut component.ways)
+        {
+            let driver = way.driver.clone();
+            way.inputs.retain(|input| input.drained || input.food == driver);
+        }
+        for (snapshot, may) in [(&dressed, false), (&bare, true)] {
+            let Ok(plan) = plan_week(snapshot, Threads::Two) else {
+                continue;
+            };
+            for lot in plan
+                .lots
+                .iter()
+                .filter(|lot| lot.cooling == CoolingMethod::ColdWater)
+            {
+                let batch = plan.batches.iter().find(|batch| batch.id == lot.origin);
+                let component = &snapshot.components[&batch.expect("a lot comes from a batch").component];
+                let egg = component.keep.as_str() == "egg-hard-cooked";
+                assert!(egg || may, "seed {seed}: {}", lot.id);
+                bathed += usize::from(!egg);
+            }
+        }
+    }
+    assert!(bathed > 0, "nothing was ever cooled in water");
+}
+
 /// For the food service the second stage of the curve counts as well; a home hears nothing of it.
 #[test]
 fn the_second_stage_is_the_food_services_and_no_homes() {
