@@ -4,6 +4,7 @@
 //! an argument, so the same input gives the same answer on one thread and on two.
 
 mod learn;
+pub mod linear;
 pub mod project;
 mod random;
 
