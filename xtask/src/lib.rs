@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod bench_lookups;
+pub mod bench_menu;
 pub mod bench_schedule;
 pub mod bench_store;
 pub mod ci;

@@ -3,7 +3,8 @@
 use std::process::ExitCode;
 
 use xtask::{
-    bench, bench_lookups, bench_schedule, bench_store, ci, conduction, data, machine, rules, soak, tidy,
+    bench, bench_lookups, bench_menu, bench_schedule, bench_store, ci, conduction, data, machine, rules,
+    soak, tidy,
 };
 
 const USAGE: &str = "\
@@ -16,6 +17,8 @@ usage: cargo xtask CHORE
   bench [--runs N]  how long planning the demo week takes
   bench lookups     how long looking up a food takes
   bench cooling     how long cooling physics takes for 200 containers
+  bench menu [--size demo|week|tiny] [--seeds N] [--against highs,cpsat] [--seconds S]
+                    how good menus are, and what other solvers make of them
   bench schedule --set SET [--against cpsat]
                     how well projects are scheduled
   bench store       how long a memory of a hundred thousand events takes
@@ -34,6 +37,7 @@ fn main() -> ExitCode {
         ["soak"] => soak::run_all(),
         ["bench", "lookups"] => bench_lookups::run_all(),
         ["bench", "cooling"] => bench_lookups::run_cooling(),
+        ["bench", "menu", ..] => bench_menu::run_all(&args[2..]),
         ["bench", "schedule", ..] => bench_schedule::run_all(&args[2..]),
         ["bench", ..] => bench::run_all(&args[1..]),
         ["help" | "--help" | "-h"] => {
