@@ -14,8 +14,9 @@ pub mod snapshot;
 
 pub use folder::{FolderError, Saved, load, save};
 pub use home::{Home, HomeError, Now, Told};
-pub use larderwright_planning::Threads;
+pub use larderwright_planning::menu::{Account, Why};
 pub use larderwright_planning::session::what_if::WhatIf;
+pub use larderwright_planning::{Threads, state_week};
 pub use mistakes::mistakes;
 pub use planned::{Planned, Refusal, plan};
 pub use snapshot::{Options, build_snapshot, locate};

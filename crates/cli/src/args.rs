@@ -199,6 +199,9 @@ pub(crate) struct PlanArgs {
     /// Keep the plan as a draft beside the one that the house goes by.
     #[arg(long)]
     pub(crate) draft: bool,
+    /// What the menu chose from, for other solvers.
+    #[command(flatten)]
+    pub(crate) program: crate::program::ProgramArgs,
     /// Which household.
     #[command(flatten)]
     pub(crate) memory: MemoryArgs,

@@ -14,6 +14,7 @@ use crate::failure::Failure;
 use crate::memory::{Memory, MemoryArgs};
 use crate::planning::week_of;
 use crate::progress::while_working;
+use crate::why;
 
 /// A question.
 #[derive(Debug, Subcommand)]
@@ -55,6 +56,13 @@ pub(crate) enum Ask {
         #[command(flatten)]
         memory: MemoryArgs,
     },
+    /// Why a sitting has its meal: what the others would cost the week, and what is gained by giving way a little.
+    Why {
+        /// The sitting, as in `thu-dinner`; by default the next one.
+        sitting: Option<String>,
+        #[command(flatten)]
+        memory: MemoryArgs,
+    },
     /// How a week went so far.
     Review {
         /// The week, as in `2026-W49`; by default the one that is going on.
@@ -84,6 +92,7 @@ pub(crate) fn run(ask: &Ask, format: Format) -> Result<String, Failure> {
     | Ask::History { memory: args, .. }
     | Ask::Prices { memory: args }
     | Ask::WhatIf { memory: args, .. }
+    | Ask::Why { memory: args, .. }
     | Ask::Review { memory: args, .. }
     | Ask::Close { memory: args, .. }) = ask;
     let memory = Memory::open(args)?;
@@ -125,6 +134,7 @@ pub(crate) fn run(ask: &Ask, format: Format) -> Result<String, Failure> {
             })?;
             (what_if_text(&run, &answers, &words), what_if_json(&run, &answers))
         }
+        Ask::Why { sitting, .. } => why::answer(&memory, sitting.as_deref(), &now, &words)?,
         Ask::Review { week, .. } => {
             let monday = week_or_this(&memory, week.as_deref(), &now)?;
             let review = memory.wait(memory.home.review(monday))?;

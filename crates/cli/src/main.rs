@@ -15,12 +15,14 @@ mod larder;
 mod memory;
 mod open;
 mod planning;
+mod program;
 mod progress;
 mod said;
 mod schedule;
 mod tell;
 mod week;
 mod weeks;
+mod why;
 
 use std::io::Write;
 use std::process::ExitCode;

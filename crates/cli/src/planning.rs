@@ -17,6 +17,7 @@ use crate::args::{DemoArgs, Format, PlanArgs, SearchArgs};
 use crate::clock::{now_of, timestamp, zone};
 use crate::failure::{Failure, finding_json};
 use crate::memory::Memory;
+use crate::program::ProgramArgs;
 use crate::progress::while_working;
 use crate::week::parse_week;
 
@@ -42,6 +43,7 @@ pub(crate) fn demo(args: &DemoArgs, format: Format) -> Result<String, Failure> {
         monday,
         choose: true,
         search: args.search,
+        program: None,
     };
     plan_into(&memory, &folder, wanted, format)
 }
@@ -71,6 +73,7 @@ pub(crate) fn plan_week(args: &PlanArgs, format: Format) -> Result<String, Failu
         monday,
         choose: !args.draft,
         search: args.search,
+        program: Some(&args.program),
     };
     plan_into(&memory, &folder, wanted, format)
 }
@@ -151,14 +154,16 @@ fn options(search: SearchArgs) -> Options {
 
 /// What is to be planned, and how.
 #[derive(Clone, Copy)]
-struct Wanted {
+struct Wanted<'w> {
     monday: Date,
     /// Whether the house is to go by it at once.
     choose: bool,
     search: SearchArgs,
+    /// Where the menu's programme goes.
+    program: Option<&'w ProgramArgs>,
 }
 
-fn plan_into(memory: &Memory, folder: &Path, wanted: Wanted, format: Format) -> Result<String, Failure> {
+fn plan_into(memory: &Memory, folder: &Path, wanted: Wanted<'_>, format: Format) -> Result<String, Failure> {
     let threads = if wanted.search.threads == 1 {
         Threads::One
     } else {
@@ -171,6 +176,9 @@ fn plan_into(memory: &Memory, folder: &Path, wanted: Wanted, format: Format) -> 
     let draft = while_working("planning", || {
         memory.wait(memory.home.draft(monday, &changes, search, &now))
     })?;
+    if let Some(program) = wanted.program {
+        program.write(&draft.snapshot, threads)?;
+    }
     let saved = if wanted.choose {
         memory.wait(memory.home.choose(monday, &draft.hash))?;
         Some(save(folder, &draft.snapshot, &draft.planned)?)

@@ -9,7 +9,7 @@ use larderwright_model::{
 use larderwright_quantity::{Rounding, mul_div};
 
 use crate::keeping::KeepingResult;
-use crate::menu::say;
+use crate::menu::{Held, Stated, say};
 use crate::order::OrderProblem;
 use crate::packing::PackingResult;
 use crate::plates::{PlatesProblem, PlatesResult};
@@ -47,13 +47,40 @@ impl From<Conflict> for Setback {
 /// # Errors
 /// The wishes that collide, and what would mend it.
 pub fn plan_week(snapshot: &Snapshot, threads: Threads) -> Result<WeekPlan, Conflict> {
+    let mut settled = settle(snapshot, threads)?;
+    prove(snapshot, &mut settled);
+    Ok(settled.plan)
+}
+
+/// Plans the week of a snapshot anew and states the menu of its last round as an integer programme.
+///
+/// # Errors
+/// The wishes that collide, and what would mend it.
+pub fn state_week(snapshot: &Snapshot, threads: Threads) -> Result<Stated, Conflict> {
+    let settled = settle(snapshot, threads)?;
+    Ok(menu::stated(snapshot, &settled.restrict, &settled.held))
+}
+
+/// A week that every stage has agreed to.
+struct Settled {
+    plan: WeekPlan,
+    /// What the menu had to respect in the end.
+    restrict: Restrictions,
+    held: Held,
+}
+
+fn settle(snapshot: &Snapshot, threads: Threads) -> Result<Settled, Conflict> {
     let mut restrict = Restrictions::default();
     let mut work = Work::default();
     let mut last: Option<Conflict> = None;
+    let mut held: Option<Held> = None;
     for _ in 0..ROUNDS_MAX {
         work.rounds += 1;
-        match round(snapshot, &restrict, threads, &mut work) {
-            Ok(plan) => return Ok(plan),
+        match round((snapshot, threads), &restrict, &mut held, &mut work) {
+            Ok(plan) => {
+                let held = held.expect("a round that ends with a plan has chosen a menu");
+                return Ok(Settled { plan, restrict, held });
+            }
             Err(Setback::Final(conflict)) => return Err(told(last, *conflict)),
             Err(Setback::Again(again)) => {
                 restrict = again.0;
@@ -64,6 +91,16 @@ pub fn plan_week(snapshot: &Snapshot, threads: Threads) -> Result<WeekPlan, Conf
     Err(last.expect("a round that ends without a plan leaves a conflict"))
 }
 
+/// Has the menu's report say how far from the best it is at most.
+fn prove(snapshot: &Snapshot, settled: &mut Settled) {
+    let proof = menu::proof(snapshot, &settled.restrict, &settled.held);
+    let mut reports = settled.plan.reports.iter_mut();
+    if let (Some(proof), Some(report)) = (proof, reports.find(|report| report.stage == Stage::Menu)) {
+        report.answer = proof.answer;
+        report.rejected.push(proof.sentence());
+    }
+}
+
 /// A menu that fails under restrictions fails because of what led to them.
 fn told(earlier: Option<Conflict>, now: Conflict) -> Conflict {
     match earlier {
@@ -72,20 +109,26 @@ fn told(earlier: Option<Conflict>, now: Conflict) -> Conflict {
     }
 }
 
+/// One round; it leaves behind what the menu chose, from which the next one goes on.
 fn round(
-    snapshot: &Snapshot,
+    (snapshot, threads): (&Snapshot, Threads),
     restrict: &Restrictions,
-    threads: Threads,
+    held: &mut Option<Held>,
     work: &mut Work,
 ) -> Result<WeekPlan, Setback> {
-    let chosen = menu::choose(snapshot, restrict, threads)?;
+    let chosen = menu::choose(snapshot, restrict, held.as_ref(), threads)?;
     work.menu += chosen.work;
+    let held = held.insert(chosen.held);
     let demand = demand::compute(snapshot, &chosen.menu);
     let sized = batches::size(snapshot, &demand)?;
     let ordered = order::compute(snapshot, &demand, &sized.batches)
         .map_err(|problem| out_of_reach(snapshot, restrict, &sized.batches, problem))?;
-    let (packed, runs, run_reports) =
-        pack_and_run(snapshot, restrict, (&demand, &sized.batches), threads, work)?;
+    let (packed, runs, run_reports) = pack_and_run(
+        (snapshot, threads),
+        (restrict, held),
+        (&demand, &sized.batches),
+        work,
+    )?;
     let kept = keep(snapshot, restrict, &sized.batches, packed.lots, &runs)?;
     let served = serve(
         snapshot,
@@ -195,10 +238,9 @@ fn less_room(restrict: &Restrictions, conflict: Conflict) -> Setback {
 /// Packing and its runs. A way of cooling that takes an hour is given up before a meal is: where a session becomes too long
 /// with one, its batches are packed again without.
 fn pack_and_run(
-    snapshot: &Snapshot,
-    restrict: &Restrictions,
+    (snapshot, threads): (&Snapshot, Threads),
+    (restrict, held): (&Restrictions, &Held),
     (demand, batches): (&Demand, &[Batch]),
-    threads: Threads,
     work: &mut Work,
 ) -> Result<(PackingResult, Vec<Run>, Vec<Report>), Setback> {
     let mut hurried = BTreeSet::new();
@@ -211,7 +253,12 @@ fn pack_and_run(
             let slow = |lot: &Lot| lot.cooling == CoolingMethod::FreezerFirst && ids.contains(&lot.origin);
             packed.lots.iter().any(slow)
         };
-        match runs(snapshot, restrict, (batches, &packed.lots), threads, work) {
+        match runs(
+            (snapshot, threads),
+            (restrict, held),
+            (batches, &packed.lots),
+            work,
+        ) {
             Ok((runs, reports)) => return Ok((packed, runs, reports)),
             Err((session, _)) if waits(&session) && hurried.insert(session.clone()) => {}
             Err((_, setback)) => return Err(setback),
@@ -223,10 +270,9 @@ fn pack_and_run(
 type Stuck = (SessionId, Setback);
 
 fn runs(
-    snapshot: &Snapshot,
-    restrict: &Restrictions,
+    (snapshot, threads): (&Snapshot, Threads),
+    (restrict, held): (&Restrictions, &Held),
     (batches, lots): (&[Batch], &[Lot]),
-    threads: Threads,
     work: &mut Work,
 ) -> Result<(Vec<Run>, Vec<Report>), Stuck> {
     let mut runs = Vec::new();
@@ -239,7 +285,8 @@ fn runs(
             .map_err(|conflict| (session.id.clone(), conflict.into()))?;
         work.session += snapshot.session_work;
         if result.run.standing == Standing::WontFit {
-            return Err((session.id.clone(), too_long(restrict, session, &result.run)));
+            let setback = too_long(snapshot, (restrict, held), session, &result.run);
+            return Err((session.id.clone(), setback));
         }
         runs.push(result.run);
         reports.push(result.report);
@@ -247,15 +294,25 @@ fn runs(
     Ok((runs, reports))
 }
 
-fn too_long(restrict: &Restrictions, session: &larderwright_model::Session, run: &Run) -> Setback {
-    let mut restrict = restrict.clone();
+/// Cuts off the batches that did not fit the session, unless they ask for less of the cook by as much as it ran over, and
+/// lets the menu count on a little less of the window.
+fn too_long(
+    snapshot: &Snapshot,
+    (restrict, held): (&Restrictions, &Held),
+    session: &larderwright_model::Session,
+    run: &Run,
+) -> Setback {
     let window = session.window().secs();
     let length = run.finish.duration_since(session.from).as_secs().max(1);
+    let shrunk = mul_div(1000, window, length, Rounding::Down);
     let before = restrict.window_permille.get(&session.id).copied().unwrap_or(1000);
-    let after = mul_div(before, window * 95, length * 100, Rounding::Down)
-        .min(before - 50)
-        .max(50);
-    restrict.window_permille.insert(session.id.clone(), after);
+    let share = mul_div(before, window * 98, length * 100, Rounding::Down);
+    let mut restrict = restrict.clone();
+    let cut = menu::cut(snapshot, &restrict, (held, &session.id), shrunk);
+    restrict.cuts.push(cut);
+    restrict
+        .window_permille
+        .insert(session.id.clone(), share.min(before - 20).max(50));
     Setback::Again(Box::new((restrict, overrun(session, run))))
 }
 
@@ -340,4 +397,37 @@ fn serve(
             Setback::Again(Box::new((restrict, conflict)))
         }
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use larderwright_testkit::random;
+
+    #[test]
+    fn batches_that_do_not_fit_their_session_come_back_as_cuts_until_they_do() {
+        let mut met = 0;
+        for seed in [4, 9, 21, 60] {
+            let snapshot = random::snapshot(seed);
+            let settled = settle(&snapshot, Threads::Two).expect("the household can be planned");
+            let rounds = usize::try_from(settled.plan.work.rounds).expect("few rounds");
+            assert!(settled.restrict.cuts.len() < rounds, "seed {seed}");
+            for cut in &settled.restrict.cuts {
+                // Whoever is cut off does not come back as it was.
+                let own = settled
+                    .plan
+                    .batches
+                    .iter()
+                    .filter(|batch| batch.session == cut.session);
+                let now: std::collections::BTreeSet<_> = own.map(|batch| batch.component.clone()).collect();
+                let held = menu::cut(&snapshot, &settled.restrict, (&settled.held, &cut.session), 1000);
+                assert!(
+                    !cut.components.is_subset(&now) || held.hands_ms <= cut.hands_ms,
+                    "seed {seed}: {cut:?}"
+                );
+            }
+            met += usize::from(settled.restrict.cuts.len() >= 2);
+        }
+        assert!(met > 0, "no household needs two such rounds");
+    }
 }

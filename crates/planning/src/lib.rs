@@ -21,5 +21,5 @@ mod restrict;
 pub mod service;
 pub mod session;
 
-pub use driver::{Threads, plan_week};
-pub use restrict::Restrictions;
+pub use driver::{Threads, plan_week, state_week};
+pub use restrict::{Cut, Restrictions};

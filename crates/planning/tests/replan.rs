@@ -258,7 +258,8 @@ fn a_hard_stop_leaves_out_what_has_not_been_on_the_fire_and_says_who_misses_it()
                 .acts
                 .iter()
                 .filter(|act| act.batches.contains(&out.batch));
-            assert!(acts.all(|act| act.end <= state.now), "{out:?}");
+            // What has begun is finished; nothing else is begun for it.
+            assert!(acts.all(|act| act.start <= state.now), "{out:?}");
             let lots = parts().3.iter().filter(|lot| lot.origin == out.batch);
             let mut sittings = lots.flat_map(|lot| &lot.sittings);
             assert!(sittings.all(|sitting| out.sittings.contains(sitting)));

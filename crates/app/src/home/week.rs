@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use larderwright_ledger::{WeekState, life};
 use larderwright_model::{Event, Run, SessionId, Sitting, Snapshot, WeekPlan};
 use larderwright_planning::Threads;
+use larderwright_planning::menu::{self, Why};
 use larderwright_planning::session::what_if::{self, WhatIf};
 use larderwright_records::plan::{plan_from_json, plan_hash};
 use larderwright_records::snapshot::{snapshot_from_json, snapshot_to_json};
@@ -272,6 +273,37 @@ impl<S: Store> Home<S> {
         })?;
         let answers = what_if::what_if(&week.snapshot, &week.plan, &run.session, threads);
         Ok((run, answers))
+    }
+
+    /// Why a sitting has its meal, and what others would cost; the next sitting where none is named.
+    ///
+    /// # Errors
+    /// When no plan at hand has such a sitting.
+    pub async fn why(
+        &self,
+        sitting: Option<&str>,
+        threads: Threads,
+        now: &Now,
+    ) -> Result<(Week, Sitting, Why), HomeError> {
+        let week = self.week_at_hand(now).await?;
+        let sittings = &week.snapshot.sittings;
+        let sitting = match sitting {
+            Some(name) => super::names::find_sitting(sittings, name, now.minute())?,
+            None => {
+                let next = sittings.iter().find(|sitting| sitting.at >= now.minute());
+                let next = next.or(sittings.last()).cloned();
+                next.ok_or_else(|| {
+                    HomeError::unknown("nobody sits down to eat this week", "Name another week.")
+                })?
+            }
+        };
+        let why = menu::why(&week.snapshot, &week.plan, &sitting.id, threads).ok_or_else(|| {
+            HomeError::unknown(
+                "the larder or the household has changed since this week was planned",
+                "Plan it again with `larderwright plan`, then ask.",
+            )
+        })?;
+        Ok((week, sitting, why))
     }
 
     /// A sitting of a week by the name a cook gives it, whether the week is planned or not.

@@ -7,6 +7,7 @@ use jiff::civil::DateTime;
 use larderwright_model::{FoodId, Snapshot, StorageClass};
 use larderwright_quantity::{Mass, Permille, Rounding, mul_div};
 
+use super::cost::FINE;
 use super::problem::{Comp, Weights};
 use crate::order::at_home;
 
@@ -14,25 +15,25 @@ use crate::order::at_home;
 pub(super) const LINE: i64 = 6;
 
 /// A food that may be bought.
-struct Ware {
+pub(super) struct Ware {
     /// Milligrams and hundredths of the currency of each pack.
-    packs: Vec<(i64, i64)>,
-    edible: Permille,
+    pub packs: Vec<(i64, i64)>,
+    pub edible: Permille,
     /// Milligrams in the house.
-    home: i64,
+    pub home: i64,
     /// Bought on the last trip in time, for it does not wait.
     short: bool,
     /// What is left over keeps its value beyond the week.
-    lasting: bool,
+    pub lasting: bool,
     /// On the order whatever is eaten.
     listed: bool,
 }
 
 /// What a batch takes of a ware, as purchased: a straight line in the batch size.
-struct Share {
-    ware: usize,
-    fixed: i64,
-    per_kg: i64,
+pub(super) struct Share {
+    pub ware: usize,
+    pub fixed: i64,
+    pub per_kg: i64,
 }
 
 /// Foods that may be bought, and what each component takes of them.
@@ -48,6 +49,17 @@ pub(super) struct Basket {
 /// What a week would buy: milligrams as purchased, by ware and trip.
 pub(super) struct Filled {
     masses: Vec<i64>,
+}
+
+/// What is wanted of a ware on a trip, in milligrams as purchased.
+#[derive(Clone, Copy)]
+pub(super) struct Bought {
+    pub ware: usize,
+    pub trip: usize,
+    /// What the house gives.
+    pub home: i64,
+    /// What is bought.
+    pub mass: i64,
 }
 
 impl Basket {
@@ -111,6 +123,30 @@ impl Basket {
         &self.at_hand
     }
 
+    pub(super) fn wares(&self) -> &[Ware] {
+        &self.wares
+    }
+
+    /// Every food that may be bought, with its number.
+    pub(super) fn foods(&self) -> impl Iterator<Item = (&FoodId, usize)> {
+        self.numbers.iter().map(|(food, ix)| (food, *ix))
+    }
+
+    /// What a batch of a component takes.
+    pub(super) fn recipe(&self, comp: usize) -> &[Share] {
+        &self.recipes[comp]
+    }
+
+    /// How many trips are told apart.
+    pub(super) fn trips(&self) -> usize {
+        self.trips.len().max(1)
+    }
+
+    /// The trip on which a ware is bought that is wanted after a trip.
+    pub(super) fn bought_on(&self, ware: usize, trip: usize) -> usize {
+        if self.wares[ware].short { trip } else { 0 }
+    }
+
     /// The wares that a component is made of.
     pub(super) fn wares_of(&self, comp: usize) -> impl Iterator<Item = usize> + '_ {
         self.recipes[comp].iter().map(|share| share.ware)
@@ -118,7 +154,7 @@ impl Basket {
 
     pub(super) fn empty(&self) -> Filled {
         Filled {
-            masses: vec![0; self.wares.len() * self.trips.len().max(1)],
+            masses: vec![0; self.wares.len() * self.trips()],
         }
     }
 
@@ -137,46 +173,80 @@ impl Basket {
     }
 
     fn put(&self, filled: &mut Filled, (ware, trip): (usize, usize), mass: i64) {
-        let trips = self.trips.len().max(1);
-        let trip = if self.wares[ware].short { trip } else { 0 };
-        filled.masses[ware * trips + trip] += mass;
+        filled.masses[ware * self.trips() + self.bought_on(ware, trip)] += mass;
     }
 
-    /// What the basket costs in soft points: money, lines, and what is left in open packs.
-    pub(super) fn points(&self, filled: &Filled, weights: &Weights) -> i64 {
-        let trips = self.trips.len().max(1);
-        let mut points = 0;
-        for (ware, masses) in self.wares.iter().zip(filled.masses.chunks_exact(trips)) {
-            let mut home = ware.home;
-            for mass in masses.iter().filter(|mass| **mass > 0) {
+    /// What is wanted of each ware on each trip, where there is any, and how much of it the house gives.
+    pub(super) fn bought(&self, filled: &Filled) -> Vec<Bought> {
+        let mut all = Vec::with_capacity(64);
+        for (ware, masses) in filled.masses.chunks_exact(self.trips()).enumerate() {
+            let mut home = self.wares[ware].home;
+            for (trip, mass) in masses.iter().enumerate().filter(|(_, mass)| **mass > 0) {
                 let taken = home.min(*mass);
                 home -= taken;
-                if taken < *mass {
-                    points += ware.points(mass - taken, weights);
-                }
+                all.push(Bought {
+                    ware,
+                    trip,
+                    home: taken,
+                    mass: mass - taken,
+                });
             }
         }
-        points
+        all
+    }
+
+    /// What the basket costs in parts of a point: money, lines, and what is left in open packs.
+    pub(super) fn points(&self, bought: &[Bought], weights: &Weights) -> i64 {
+        let bought = bought.iter().filter(|bought| bought.mass > 0);
+        bought
+            .map(|bought| self.wares[bought.ware].points(bought.mass, weights))
+            .sum()
     }
 }
 
 impl Ware {
     fn points(&self, mass: i64, weights: &Weights) -> i64 {
-        let packs = self.packs.iter().map(|&(size, price)| {
+        let line = self.line();
+        let Some((pack, count)) = self.cover(mass) else {
+            return line;
+        };
+        let (price, bought) = (self.packs[pack].1 * count, self.packs[pack].0 * count);
+        let part = |rate: i64, mass: i64| mul_div(price * rate, mass, bought.max(1), Rounding::Up);
+        part(Rates::of(self, weights).eaten, mass) + part(Rates::of(self, weights).left, bought - mass) + line
+    }
+
+    /// The pack that covers a mass for the least, and how many of it.
+    pub(super) fn cover(&self, mass: i64) -> Option<(usize, i64)> {
+        let packs = self.packs.iter().enumerate().map(|(ix, &(size, price))| {
             let count = mass.div_euclid(size) + i64::from(mass % size > 0);
-            (count * price, count * size)
+            ((count * price, count * size), ix, count)
         });
-        let Some((price, bought)) = packs.min() else {
-            return LINE;
-        };
-        let left = mul_div(price, bought - mass, bought.max(1), Rounding::Nearest);
-        // What keeps goes back on the shelf at its value, but the money is gone this week.
-        let left_over = if self.lasting {
-            left * weights.cheaper / 60
-        } else {
-            left * weights.less_waste / 20
-        };
-        let line = if self.listed { 0 } else { LINE };
-        (price - left) * weights.cheaper / 20 + left_over + line
+        packs.min().map(|(_, ix, count)| (ix, count))
+    }
+
+    /// What its line on the order costs.
+    pub(super) fn line(&self) -> i64 {
+        if self.listed { 0 } else { LINE * FINE }
+    }
+}
+
+/// What a cent's worth costs in parts of a point.
+pub(super) struct Rates {
+    /// Eaten.
+    pub eaten: i64,
+    /// Left in an open pack: what keeps goes back on the shelf at its value, but the money is gone this week.
+    pub left: i64,
+}
+
+impl Rates {
+    pub(super) fn of(ware: &Ware, weights: &Weights) -> Self {
+        Self {
+            eaten: weights.cheaper * FINE / 20,
+            left: if ware.lasting {
+                weights.cheaper * FINE / 60
+            } else {
+                weights.less_waste * FINE / 20
+            },
+        }
     }
 }

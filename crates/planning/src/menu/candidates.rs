@@ -251,7 +251,7 @@ fn company(snapshot: &Snapshot, sitting: &Sitting) -> u64 {
 }
 
 /// For each component the candidates that offer it.
-fn offering(candidates: &[Candidate<'_>], comps: usize) -> Vec<Vec<usize>> {
+pub(super) fn offering(candidates: &[Candidate<'_>], comps: usize) -> Vec<Vec<usize>> {
     let mut offering = vec![Vec::new(); comps];
     for (ix, candidate) in candidates.iter().enumerate() {
         for option in candidate.elements.iter().flat_map(|element| &element.options) {

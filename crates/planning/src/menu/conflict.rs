@@ -1,7 +1,9 @@
 //! Conflicts of the menu: who or what stands in the way of a sitting or a session, and what would mend it.
 
 use jiff::civil::DateTime;
-use larderwright_model::{Conflict, Contact, Diet, Eater, Item, Meal, Need, Sitting, Snapshot, Stage, Where};
+use larderwright_model::{
+    Conflict, Contact, Diet, Eater, Item, Meal, Need, Session, Sitting, Snapshot, Stage, Where,
+};
 
 use super::cost::{self, Over};
 use super::problem::{Problem, Slot};
@@ -29,7 +31,7 @@ pub(crate) fn say(at: DateTime) -> String {
     at.strftime("%a %-d %b %H:%M").to_string()
 }
 
-fn sitting_name(sitting: &Sitting) -> String {
+pub(super) fn sitting_name(sitting: &Sitting) -> String {
     let word = match sitting.occasion {
         larderwright_model::Occasion::Breakfast => "breakfast",
         larderwright_model::Occasion::Lunch => "lunch",
@@ -298,19 +300,21 @@ pub(super) fn after_search(problem: &Problem<'_>, state: &State) -> Option<Confl
     })
 }
 
+/// A session as people say it.
+pub(super) fn session_name(session: &Session) -> String {
+    format!(
+        "session {} to {}",
+        say(session.from),
+        session.to.strftime("%H:%M")
+    )
+}
+
 /// What there is too little of, as a wish of the household, and what would mend it.
 fn shortage(snapshot: &Snapshot, over: Over) -> (String, String) {
-    let session = |ix: usize| {
-        let session = &snapshot.sessions[ix];
-        format!(
-            "session {} to {}",
-            say(session.from),
-            session.to.strftime("%H:%M")
-        )
-    };
+    let session = |ix: usize| session_name(&snapshot.sessions[ix]);
     let litres = |volume: i64| format!("{}.{} l", volume / 1_000_000, volume % 1_000_000 / 100_000);
     match over {
-        Over::Hands(ix, minutes) => (
+        Over::Hands(ix, minutes) | Over::Together(ix, minutes) => (
             session(ix),
             format!(
                 "{minutes} more minutes of hands in {}: a longer session, or one more cook",
@@ -362,11 +366,7 @@ fn too_much_for(problem: &Problem<'_>, slot: &Slot<'_>, state: &State) -> Confli
         snapshot.household.wishes.components_max
     ));
     for session in &snapshot.sessions {
-        wishes.push(format!(
-            "session {} to {}",
-            say(session.from),
-            session.to.strftime("%H:%M")
-        ));
+        wishes.push(session_name(session));
     }
     Conflict {
         stage: Stage::Menu,

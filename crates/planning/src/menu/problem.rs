@@ -15,7 +15,7 @@ use super::stores::{Stores, is_unshopped, suffices};
 use crate::facts::{self, Makeup};
 use crate::packing;
 use crate::practice::{CLEAR_DOWN, COOL_SHALLOW, PACK_OUT, PREFLIGHT};
-use crate::restrict::Restrictions;
+use crate::restrict::{Cut, Restrictions};
 
 /// How tiresome a protein is for each time but the first that somebody has had it this week; other elements count less.
 pub(super) const PROTEIN_TIRES: i64 = 6;
@@ -49,8 +49,8 @@ pub(super) struct Comp<'a> {
 /// Seconds as a straight line in the batch size.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Line {
-    fixed: i64,
-    per_kg: i64,
+    pub fixed: i64,
+    pub per_kg: i64,
 }
 
 impl Line {
@@ -64,8 +64,16 @@ impl Line {
         }
     }
 
-    pub(super) fn at(self, x: Mass) -> i64 {
-        self.fixed + mul_div(self.per_kg, x.mg(), 1_000_000, Rounding::Nearest)
+    /// Milliseconds for a batch.
+    pub(super) fn ms_at(self, x: Mass) -> i64 {
+        self.fixed * 1000 + mul_div(self.per_kg, x.mg(), 1000, Rounding::Nearest)
+    }
+}
+
+impl Comp<'_> {
+    /// The yield that a batch is sized by: half-way between low and likely, per thousand.
+    pub(super) fn cautious(&self) -> i64 {
+        ((self.way.yields.low.permille() + self.way.yields.likely.permille()) / 2).max(1)
     }
 }
 
@@ -145,6 +153,13 @@ pub(super) struct Capacity {
     pub burners: i64,
 }
 
+/// Batches that did not fit a session together, unless they ask for less of the cook.
+pub(super) struct CutOff {
+    pub session: usize,
+    pub comps: Vec<usize>,
+    pub hands_ms: i64,
+}
+
 pub(super) struct Problem<'a> {
     pub snapshot: &'a Snapshot,
     pub comps: Vec<Comp<'a>>,
@@ -153,6 +168,7 @@ pub(super) struct Problem<'a> {
     /// For each session the components whose chain fits its window.
     pub fits: Vec<Vec<bool>>,
     pub weights: Weights,
+    pub cuts: Vec<CutOff>,
     /// Room for boxes in fridge and freezer, in microlitres.
     pub fridge: i64,
     pub freezer: i64,
@@ -190,7 +206,7 @@ impl<'a> Problem<'a> {
             .enumerate()
             .map(|(ix, comp)| (comp.component.id.as_str(), ix))
             .collect();
-        let slots = (0..snapshot.sittings.len())
+        let slots: Vec<Slot<'_>> = (0..snapshot.sittings.len())
             .map(|slot| {
                 Builder {
                     snapshot,
@@ -210,6 +226,7 @@ impl<'a> Problem<'a> {
         let house = packing::held(snapshot, &[]);
         let room = |volume: i64| mul_div(volume, restrict.room_permille * 85 / 100, 1000, Rounding::Down);
         Self {
+            cuts: cuts(snapshot, restrict, &index),
             capacities: capacities(snapshot, restrict),
             weights: weights(&snapshot.household.wishes.priorities),
             fridge: room(free(snapshot, &house, (Fate::Fridge, kitchen.fridge))),
@@ -232,7 +249,7 @@ impl<'a> Problem<'a> {
                 .collect(),
             groups: groups(&makeups),
             items: makeups.len(),
-            seats: snapshot.household.eaters.len() + 64,
+            seats: seats(&slots),
             snapshot,
             comps,
             slots,
@@ -250,6 +267,31 @@ fn free(snapshot: &Snapshot, house: &[packing::Held<'_>], (fate, room): (Fate, V
         |lot: &&packing::Held<'_>| lot.stay.fate == fate && first.is_some_and(|first| lot.stay.to >= first);
     let taken: i64 = house.iter().filter(there).map(|lot| lot.room.ul()).sum();
     (room.ul() - taken).max(0)
+}
+
+/// Seats that are taken at some sitting, counted from the first.
+fn seats(slots: &[Slot<'_>]) -> usize {
+    slots
+        .iter()
+        .flat_map(|slot| &slot.eaters)
+        .max()
+        .map_or(0, |last| last + 1)
+}
+
+/// What was found not to fit a session together, numbered.
+fn cuts(snapshot: &Snapshot, restrict: &Restrictions, index: &BTreeMap<&str, usize>) -> Vec<CutOff> {
+    let cut = |cut: &Cut| {
+        let number = |id: &larderwright_model::ComponentId| index.get(id.as_str()).copied();
+        Some(CutOff {
+            session: snapshot
+                .sessions
+                .iter()
+                .position(|session| session.id == cut.session)?,
+            comps: cut.components.iter().map(number).collect::<Option<_>>()?,
+            hands_ms: cut.hands_ms,
+        })
+    };
+    restrict.cuts.iter().filter_map(cut).collect()
 }
 
 /// Proteins that people tire of together share a group: what grows, eggs, milk and cheese, fish; a meat stands for

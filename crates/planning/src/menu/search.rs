@@ -1,6 +1,6 @@
 //! The search: construction, then threshold accepting, by two logical workers with seeds of their own.
 
-use super::cost::{self, Cost};
+use super::cost::{self, Cost, FINE};
 use super::problem::{CoverSet, Problem, Slot, Thing};
 use super::serving::{self, Source};
 use crate::driver::Threads;
@@ -25,6 +25,26 @@ impl State {
     }
 }
 
+impl State {
+    /// A week of these meals in which so many components are cooked in so many sessions.
+    pub(super) fn of(
+        problem: &Problem<'_>,
+        meals: Vec<usize>,
+        cooked: impl Iterator<Item = (usize, usize)>,
+    ) -> Self {
+        let sessions = problem.snapshot.sessions.len();
+        let mut state = Self {
+            meals,
+            active: vec![false; problem.comps.len() * sessions],
+            sessions,
+        };
+        for (comp, session) in cooked {
+            state.set(comp, session, true);
+        }
+        state
+    }
+}
+
 /// What a search found.
 pub(super) struct Found {
     pub state: State,
@@ -33,6 +53,9 @@ pub(super) struct Found {
     pub work: u64,
 }
 
+/// A week that costs less breaks nothing.
+const FITS: i64 = 10_000 * FINE;
+
 /// How hard to look, and where.
 #[derive(Clone, Copy)]
 pub(super) struct Effort {
@@ -40,17 +63,27 @@ pub(super) struct Effort {
     pub times: u64,
     /// Changes the seed, so that another search looks elsewhere.
     pub salt: u64,
+    /// No longer than until a week breaks nothing.
+    pub until_fits: bool,
 }
 
 /// Searches with two workers, one thread or two, and keeps the better (the first when equal).
-pub(super) fn search(problem: &Problem<'_>, threads: Threads, effort: Effort) -> Found {
+pub(super) fn search(problem: &Problem<'_>, threads: Threads, effort: Effort, from: Option<&State>) -> Found {
     let seed = problem.snapshot.seed ^ effort.salt;
     let work = problem.snapshot.menu_work / 2 * effort.times;
-    let seeds = [seed, seed ^ 0xA5A5_5A5A_0F0F_F0F0];
+    // The second worker always begins anew.
+    pair(threads, [seed, seed ^ 0xA5A5_5A5A_0F0F_F0F0], &|own| {
+        let from = from.filter(|_| own == seed);
+        worker(problem, from, &mut Random::new(own), (work, effort))
+    })
+}
+
+/// Lets two workers search, on one thread or two, and keeps the better (the first when equal).
+fn pair(threads: Threads, seeds: [u64; 2], worker: &(impl Fn(u64) -> Found + Sync)) -> Found {
     let [first, second] = match threads {
-        Threads::One => seeds.map(|seed| worker(problem, seed, work)),
+        Threads::One => seeds.map(worker),
         Threads::Two => std::thread::scope(|scope| {
-            let handles = seeds.map(|seed| scope.spawn(move || worker(problem, seed, work)));
+            let handles = seeds.map(|seed| scope.spawn(move || worker(seed)));
             handles.map(|handle| handle.join().expect("a search worker does not panic"))
         }),
     };
@@ -59,18 +92,33 @@ pub(super) fn search(problem: &Problem<'_>, threads: Threads, effort: Effort) ->
     Found { work, ..best }
 }
 
-fn worker(problem: &Problem<'_>, seed: u64, work: u64) -> Found {
-    let mut random = Random::new(seed);
-    let mut current = construct(problem, &mut random);
-    let mut current_cost = cost::cost(problem, &current).points();
+fn worker(
+    problem: &Problem<'_>,
+    from: Option<&State>,
+    random: &mut Random,
+    (work, effort): (u64, Effort),
+) -> Found {
+    let mut current = match from {
+        Some(from) => mended(problem, from, random),
+        None => construct(problem, random),
+    };
+    let mut current_cost = cost::cost(problem, &current).parts();
     let first_cost = current_cost;
     let mut best = current.clone();
     let mut best_cost = current_cost;
     for step in 0..work {
-        let threshold = i64::try_from(60 * (work - step) / work.max(1)).expect("a threshold is small");
+        if effort.until_fits && best_cost < FITS {
+            break;
+        }
+        let threshold = FINE * i64::try_from(60 * (work - step) / work.max(1)).expect("a threshold is small");
         let mut next = current.clone();
-        propose(problem, &mut next, &mut random);
-        let next_cost = cost::cost(problem, &next).points();
+        propose(problem, &mut next, random);
+        // Many a move changes nothing.
+        let next_cost = if next == current {
+            current_cost
+        } else {
+            cost::cost(problem, &next).parts()
+        };
         if next_cost <= current_cost + threshold {
             current = next;
             current_cost = next_cost;
@@ -86,7 +134,7 @@ fn worker(problem: &Problem<'_>, seed: u64, work: u64) -> Found {
         }
     }
     prune(problem, &mut best);
-    let cost = cost::cost(problem, &best).points();
+    let cost = cost::cost(problem, &best).parts();
     Found {
         state: best,
         cost,
@@ -95,7 +143,30 @@ fn worker(problem: &Problem<'_>, seed: u64, work: u64) -> Found {
     }
 }
 
-fn construct(problem: &Problem<'_>, random: &mut Random) -> State {
+/// Goes on from a week with so many moves, on two workers.
+pub(super) fn improve(
+    problem: &Problem<'_>,
+    threads: Threads,
+    effort: Effort,
+    (from, moves): (&State, u64),
+) -> Found {
+    let seed = problem.snapshot.seed ^ effort.salt;
+    pair(threads, [seed, !seed], &|seed| {
+        worker(problem, Some(from), &mut Random::new(seed), (moves / 2, effort))
+    })
+}
+
+/// A week found under other restrictions, with what it now lacks.
+fn mended(problem: &Problem<'_>, from: &State, random: &mut Random) -> State {
+    let mut state = from.clone();
+    for slot in &problem.slots {
+        activate(slot, &mut state, random);
+    }
+    prune(problem, &mut state);
+    state
+}
+
+pub(super) fn construct(problem: &Problem<'_>, random: &mut Random) -> State {
     let sessions = problem.snapshot.sessions.len();
     let mut state = State {
         meals: vec![0; problem.slots.len()],
@@ -116,7 +187,7 @@ fn construct(problem: &Problem<'_>, random: &mut Random) -> State {
             let cost = cost::cost(problem, &next);
             if best
                 .as_ref()
-                .is_none_or(|(known, _)| cost.points() < known.points())
+                .is_none_or(|(known, _)| cost.parts() < known.parts())
             {
                 best = Some((cost, next));
             }
@@ -128,7 +199,7 @@ fn construct(problem: &Problem<'_>, random: &mut Random) -> State {
     state
 }
 
-fn propose(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
+pub(super) fn propose(problem: &Problem<'_>, state: &mut State, random: &mut Random) {
     match random.below(20) {
         0..=7 => change_meal(problem, state, random),
         8..=9 => share_component(problem, state, random),
@@ -285,7 +356,7 @@ fn lacking(
 }
 
 /// Switches off what nobody eats.
-fn prune(problem: &Problem<'_>, state: &mut State) {
+pub(super) fn prune(problem: &Problem<'_>, state: &mut State) {
     let mut used = vec![false; state.active.len()];
     serving::walk(problem, state, &mut |helping| {
         let candidate = &helping.slot.candidates[state.meals[helping.slot.index]];

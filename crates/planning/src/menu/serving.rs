@@ -4,6 +4,7 @@
 use larderwright_model::{Fate, Need};
 
 use super::basket::LINE;
+use super::cost::{AT_HAND, DISLIKED, FROZEN, RANK};
 use super::problem::{Candidate, CoverSet, Elem, Opt, PROTEIN_TIRES, Problem, Slot, Thing};
 use super::search::State;
 use super::stores::{Pools, mass_of};
@@ -109,7 +110,7 @@ pub(super) struct Missing {
     pub count: i64,
     /// The first slot concerned.
     pub slot: Option<usize>,
-    /// What spoils of what is in the house, in soft points.
+    /// What spoils of what is in the house, in parts of a point.
     pub lost: i64,
 }
 
@@ -171,17 +172,17 @@ pub(super) fn serve(problem: &Problem<'_>, state: &State) -> Week {
     Week { plates }
 }
 
-/// How welcome an option is to its covers, in soft points; less is better.
-pub(super) fn option_cost(option: &Opt, covers: CoverSet, source: Source) -> i64 {
+/// How welcome an option is to its covers when plates are filled; less is better.
+fn option_cost(option: &Opt, covers: CoverSet, source: Source) -> i64 {
     let rank = i64::try_from(option.index).expect("an element has few options");
     let disliked = i64::from((option.disliked & covers).count_ones());
     let way = match source {
-        Source::Session(_, Fate::Freezer) => 2,
+        Source::Session(_, Fate::Freezer) => FROZEN,
         // What is there is eaten before anything is cooked anew.
-        Source::Store(_) => -4,
+        Source::Store(_) => -AT_HAND,
         _ => 0,
     };
-    rank * 2 + disliked * 40 + way
+    rank * RANK + disliked * DISLIKED + way
 }
 
 /// Serves one slot from what the slots before it have left.

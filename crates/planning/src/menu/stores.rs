@@ -7,6 +7,7 @@ use larderwright_model::{Finish, FoodId, Place, Sitting, Snapshot, StoredLot};
 use larderwright_quantity::{Mass, Rounding, mul_div};
 use larderwright_safety::keeping;
 
+use super::cost::FINE;
 use super::problem::{Comp, CoverSet, Opt, Problem, Slot};
 use super::windows::pull_time;
 use crate::keeping::class_of;
@@ -141,7 +142,7 @@ impl Pools {
         self.foods[shelf] -= mass;
     }
 
-    /// What spoils when nobody eats it, in soft points.
+    /// What spoils when nobody eats it, in parts of a point.
     pub(super) fn lost(&self, problem: &Problem<'_>) -> i64 {
         let lots = problem.stores.lots.iter().enumerate();
         let spoilt = lots.filter(|(store, (lot, _))| {
@@ -149,16 +150,20 @@ impl Pools {
         });
         spoilt
             .map(|(store, (_, comp))| {
-                let cents = mul_div(
-                    problem.comps[*comp].cents_per_kg,
+                mul_div(
+                    spoilt_per_kg(problem, *comp),
                     self.lots[store],
                     1_000_000,
                     Rounding::Up,
-                );
-                cents * problem.weights.less_waste / 5
+                )
             })
             .sum()
     }
+}
+
+/// What a kilogram of a component in the house costs when it spoils, in parts of a point.
+pub(super) fn spoilt_per_kg(problem: &Problem<'_>, comp: usize) -> i64 {
+    problem.comps[comp].cents_per_kg * problem.weights.less_waste * FINE / 5
 }
 
 /// The covers, first come first served, that a mass suffices for.

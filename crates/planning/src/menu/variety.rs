@@ -9,15 +9,15 @@ use super::problem::{Problem, Slot, is_main};
 use super::search::State;
 
 /// A dinner that breaks the rule, in soft points: below what cannot be, above everything that is less welcome.
-const BROKEN: i64 = 2500;
+pub(super) const BROKEN: i64 = 2500;
 /// A dinner that was eaten lately.
-const LATELY: i64 = 12;
+pub(super) const LATELY: i64 = 12;
 /// The same meal at a breakfast or a lunch again, and when that is the next day.
-const AGAIN: (i64, i64) = (20, 10);
+pub(super) const AGAIN: (i64, i64) = (20, 10);
 /// Dinners on two evenings running of one part of the world, and of one kind.
-const RUNNING: (i64, i64) = (8, 6);
+pub(super) const RUNNING: (i64, i64) = (8, 6);
 /// Of so many dinners one may have been eaten lately.
-const OF_DINNERS: i64 = 3;
+pub(super) const OF_DINNERS: i64 = 3;
 
 /// Dinners that break the rule.
 pub(super) struct Broken {
@@ -31,7 +31,7 @@ fn meal<'p>(problem: &'p Problem<'_>, state: &State, slot: &Slot<'_>) -> &'p lar
     problem.slots[slot.index].candidates[state.meals[slot.index]].meal
 }
 
-fn occasion(problem: &Problem<'_>, slot: &Slot<'_>) -> larderwright_model::Occasion {
+pub(super) fn occasion(problem: &Problem<'_>, slot: &Slot<'_>) -> larderwright_model::Occasion {
     problem.snapshot.sittings[slot.index].occasion
 }
 
@@ -50,7 +50,8 @@ pub(super) fn variety(problem: &Problem<'_>, state: &State) -> i64 {
             if std::ptr::eq(before, now) {
                 fresh &= !alike;
                 points += again(alike && main && slot.company & earlier.company != 0, alike, apart);
-            } else if main && alike && apart == 1 {
+            }
+            if main && alike && apart == 1 {
                 points += RUNNING.0 * i64::from(before.cuisine == now.cuisine)
                     + RUNNING.1 * i64::from(before.kind == now.kind);
             }
