@@ -106,7 +106,7 @@ fn household(size: &str, seed: u64) -> String {
     let eaters = if size == "tiny" { 2 } else { 6 };
     let mut text = format!("name = \"Household {size} {seed} (made up)\"\n{KITCHEN}");
     for name in NAMES.iter().take(eaters) {
-        let appetite = ["small", "usual", "usual", "large"][draw.below(4)];
+        let appetite = ["small", "usual", "usual", "big"][draw.below(4)];
         line(
             &mut text,
             &format!("\n[[eater]]\nname = \"{name}\"\nappetite = \"{appetite}\""),
