@@ -13,7 +13,7 @@ use larderwright_safety::keeping::{self, KeepClass};
 use larderwright_store::Store;
 use larderwright_views::Words;
 
-use super::names::find_batch;
+use super::names::{find_batch, sitting_words};
 use super::{Home, HomeError, Now, Told, Week};
 use crate::catalogue::built_in;
 
@@ -204,7 +204,7 @@ impl<S: Store> Home<S> {
                 if drawn > left {
                     lines.push(format!(
                         "{} goes short: {} instead of {}",
-                        sitting.id,
+                        sitting_words(&sitting.id),
                         words.mass(left),
                         words.mass(drawn)
                     ));

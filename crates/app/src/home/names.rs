@@ -1,8 +1,10 @@
 //! Names: what a cook types, led to the lot, food, component or sitting that is meant; and events said in words.
 
+use jiff::civil::Date;
 use larderwright_ledger::LotState;
 use larderwright_model::{
-    Account, CookedFact, Event, Fact, FoodId, Goods, LotId, Reported, Sitting, StockState, WeekPlan,
+    Account, BatchId, CookedFact, Event, Fact, FoodId, Goods, LotId, Reported, Sitting, SittingId,
+    StockState, WeekPlan,
 };
 use larderwright_reference::convert::resolve;
 use larderwright_store::Store;
@@ -226,6 +228,22 @@ fn lot_words(lot: &LotId) -> String {
     goods_name(&Goods::Component(goods.into()))
 }
 
+/// What a batch is, as people say it: its identifier begins with its component.
+pub(crate) fn batch_words(batch: &BatchId) -> String {
+    let component = batch.as_str().split('@').next().unwrap_or_default();
+    goods_name(&Goods::Component(component.into()))
+}
+
+/// A sitting, as people say it: `Mon 30 Nov dinner`. Its identifier begins with its day.
+pub(crate) fn sitting_words(sitting: &SittingId) -> String {
+    let id = sitting.as_str();
+    let day: Option<Date> = id.get(..10).and_then(|day| day.parse().ok());
+    match (day, id.get(11..)) {
+        (Some(day), Some(rest)) => format!("{} {}", larderwright_views::day(day), rest.replace('-', " ")),
+        _ => id.to_owned(),
+    }
+}
+
 /// What a tick says of a food.
 pub(crate) fn tick_words(state: Option<StockState>) -> &'static str {
     match state {
@@ -250,12 +268,16 @@ fn say_cooked(fact: &CookedFact, event: &Event, words: &Words) -> String {
         words.mass(into.map(|step| step.mass).sum())
     };
     if fact.reported == Reported::Skipped {
-        format!("did not cook {}", fact.batch)
+        format!("did not cook {}", batch_words(&fact.batch))
     } else if fact.output.is_positive() {
         let out = words.mass(fact.output);
-        format!("cooked {}, {out} out{}", fact.batch, presumed(fact.reported))
+        format!(
+            "cooked {}, {out} out{}",
+            batch_words(&fact.batch),
+            presumed(fact.reported)
+        )
     } else {
-        format!("lost {}, {} thrown away", fact.batch, binned())
+        format!("lost {}, {} thrown away", batch_words(&fact.batch), binned())
     }
 }
 
@@ -286,21 +308,23 @@ pub(crate) fn say_event(event: &Event, words: &Words) -> String {
             format!("ticked {name}: {}", tick_words(*state))
         }
         Fact::Cooked(fact) => say_cooked(fact, event, words),
-        Fact::Cooled { batch, readings } => format!("cooled {batch}, {} readings", readings.len()),
-        Fact::Stored { batch } => format!("stored {batch} as {}", lots()),
+        Fact::Cooled { batch, readings } => {
+            format!("cooled {}, {} readings", batch_words(batch), readings.len())
+        }
+        Fact::Stored { batch } => format!("{} went into boxes, {}", batch_words(batch), mass()),
         Fact::Moved => format!("moved {}", lots()),
         Fact::Thawed => format!("took {} out of the freezer", lots()),
         Fact::Served(fact) => match fact.reported {
-            Reported::Skipped => format!("nobody ate at {}", fact.sitting),
+            Reported::Skipped => format!("nobody ate at {}", sitting_words(&fact.sitting)),
             reported => format!(
                 "served {} for {}{}",
-                fact.sitting,
+                sitting_words(&fact.sitting),
                 fact.covers,
                 presumed(reported)
             ),
         },
         Fact::LeftOver { .. } => format!("left over: {}, {}", lots(), mass()),
-        Fact::Returned { sitting } => format!("{} came back on plates at {sitting}", mass()),
+        Fact::Returned { sitting } => format!("{} came back on plates at {}", mass(), sitting_words(sitting)),
         Fact::Discarded { reason } => {
             format!("threw away {} of {} ({})", mass(), lots(), reason.word())
         }

@@ -17,7 +17,7 @@ use larderwright_views::Words;
 use larderwright_views::page::sitting::SittingPage;
 
 use super::kitchen::price_of;
-use super::names::{find_sitting, goods_name};
+use super::names::{find_sitting, goods_name, sitting_words};
 use super::{Home, HomeError, Now, Told, Week};
 
 /// What a sitting wants.
@@ -95,7 +95,11 @@ impl<S: Store> Home<S> {
         let stock = self.stock_without(&subject, &same).await?;
         let deed = self.served_deed(&week, &sitting, stock, (permille, Reported::Told));
         let words = Words::of(&week.snapshot.household);
-        let line = format!("{}: {} eaten", sitting.id, words.mass(deed_mass(&deed)));
+        let line = format!(
+            "{}: {} eaten",
+            sitting_words(&sitting.id),
+            words.mass(deed_mass(&deed))
+        );
         self.say(deed, line, now).await
     }
 
@@ -133,7 +137,10 @@ impl<S: Store> Home<S> {
     /// When there is no such sitting.
     pub async fn skipped(&self, name: &str, now: &Now) -> Result<Told, HomeError> {
         let (_, sitting) = self.sitting(name, now).await?;
-        let line = format!("{}: nobody ate here; nothing was taken", sitting.id);
+        let line = format!(
+            "{}: nobody ate here; nothing was taken",
+            sitting_words(&sitting.id)
+        );
         self.say(deed::skipped(&sitting.id), line, now).await
     }
 
@@ -244,7 +251,7 @@ impl<S: Store> Home<S> {
         let moves = self.served_moves(&sitting.id).await?;
         let deed = deed::returned(&sitting.id, &moves, mass);
         let mass = Words::of(&week.snapshot.household).mass(mass);
-        let line = format!("{mass} came back on plates at {}", sitting.id);
+        let line = format!("{mass} came back on plates at {}", sitting_words(&sitting.id));
         self.say(deed, line, now).await
     }
 }

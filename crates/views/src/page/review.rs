@@ -164,12 +164,10 @@ fn masses(book: Book<'_>, happened: &Happened) -> Vec<ReviewRow> {
         ("Given away", happened.given),
         ("Unexplained", happened.unaccounted),
     ];
-    let words = |mass: Mass| {
-        if mass == Mass::ZERO {
-            "none".to_owned()
-        } else {
-            book.mass(mass)
-        }
+    let words = |mass: Mass| match mass.mg() {
+        0 => "none".to_owned(),
+        1.. => book.mass(mass),
+        _ => format!("{} more than was written down", book.mass(Mass::ZERO - mass)),
     };
     let told = |(_, mass): &(&str, Mass)| happened.plates > 0 || *mass != Mass::ZERO;
     let rows = masses.into_iter().filter(told);
@@ -199,7 +197,10 @@ fn waste(book: Book<'_>, happened: &Happened) -> Vec<Told> {
 }
 
 fn words(happened: &Happened) -> String {
-    let words = if happened.plates == 0 {
+    let told = happened.spent.is_some() || happened.sessions.iter().any(|(_, _, real)| real.is_some());
+    let words = if happened.plates == 0 && told {
+        "Nothing has been eaten yet, as far as is told or presumed. Cost includes what goes back on the shelf."
+    } else if happened.plates == 0 {
         "Nothing has been reported or presumed yet. Cost includes what goes back on the shelf."
     } else if happened.presumed > 0 {
         "What nobody reported is presumed to have been eaten as planned; it teaches nothing. Cost includes what goes back on \

@@ -2,8 +2,8 @@
 //! change.
 
 use jiff::civil::DateTime;
-use larderwright_model::{Act, ActKind, BatchId, Hygiene, Run, SittingId, Snapshot, WeekPlan};
-use larderwright_quantity::duration_text;
+use larderwright_model::{Act, ActKind, Batch, BatchId, Hygiene, Run, SittingId, Snapshot, WeekPlan};
+use larderwright_quantity::{Seconds, duration_text};
 
 use crate::book::{Book, capital, listed};
 use crate::page::Block;
@@ -84,7 +84,7 @@ fn on_heat(act: &Act) -> bool {
 
 fn off(act: &Act, (progress, now): (&Progress, DateTime)) -> Off {
     let left = progress.pace(act).end.duration_since(now).as_secs();
-    let short = duration_text(larderwright_quantity::Seconds::from_secs(left.max(0)));
+    let short = duration_text(Seconds::from_secs(left.max(0)));
     let place = if in_oven(act) {
         "Oven".to_owned()
     } else {
@@ -146,9 +146,7 @@ fn waits(book: Book<'_>, run: &Run, (progress, now): (&Progress, DateTime)) -> V
             .max();
         let from = last.unwrap_or(now);
         let until = from.checked_add(limit).unwrap_or(from);
-        let raw = book
-            .way(batch)
-            .is_some_and(|(_, way)| way.steps.iter().any(|step| step.hygiene == Hygiene::RawMeat));
+        let raw = raw_meat(book, batch);
         let how = if raw {
             "into the fridge, covered, on the bottom shelf"
         } else {
@@ -178,30 +176,47 @@ pub struct Consequence {
     pub rows: Vec<(String, String)>,
 }
 
-/// Batches that are not finished any more: what of them has begun, who was to eat from them.
-pub type LeftOut = (BatchId, Vec<String>, Vec<SittingId>);
+/// A batch that is not finished any more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Which.
+    pub batch: BatchId,
+    /// What of it has been done already, by title.
+    pub begun: Vec<String>,
+    /// It has been on the heat.
+    pub hot: bool,
+    /// Who was to eat from it.
+    pub sittings: Vec<SittingId>,
+}
+
+/// A session put in order anew.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Anew {
+    /// When it would have ended, and when it ends now.
+    pub ends: (DateTime, DateTime),
+    /// Batches that are not finished any more.
+    pub left_out: Vec<LeftOut>,
+    /// Minutes after the time at which everything is to be over.
+    pub late_min: i64,
+    /// Minutes that some food waits longer than its recipe says.
+    pub overdue_min: i64,
+}
 
 /// What follows from a change, in rows for a slip.
 #[must_use]
-pub fn consequence(
-    (snapshot, plan): (&Snapshot, &WeekPlan),
-    (before, after): (DateTime, DateTime),
-    (left_out, follows): (&[LeftOut], &[String]),
-) -> Consequence {
+pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Consequence {
     let book = Book::new(snapshot, plan);
     let mut rows = Vec::new();
-    for (batch, begun, sittings) in left_out {
-        let name = book.component_name(batch);
-        let state = if begun.is_empty() {
-            "is not cooked; what was bought for it stays where it is kept.".to_owned()
-        } else {
-            format!(
-                "is dropped. Done already: {}. Cover what is prepared and put it into the fridge at once, or throw it away.",
-                listed(begun).to_lowercase()
-            )
-        };
-        rows.push((name, state));
-        let names = book.sitting_names(sittings);
+    if anew.late_min > 0 {
+        let late = duration_text(Seconds::from_secs(anew.late_min * 60));
+        rows.push((
+            "Late".to_owned(),
+            format!("{late} later than there is time for: nothing ends sooner."),
+        ));
+    }
+    for out in &anew.left_out {
+        rows.push((book.component_name(&out.batch), becomes(book, out)));
+        let names = book.sitting_names(&out.sittings);
         if !names.is_empty() {
             rows.push((
                 "Dinners".into(),
@@ -209,15 +224,53 @@ pub fn consequence(
             ));
         }
     }
-    rows.extend(follows.iter().map(|words| ("Then".to_owned(), words.clone())));
-    if left_out.is_empty() {
+    if anew.overdue_min > 0 {
+        let waits = duration_text(Seconds::from_secs(anew.overdue_min * 60));
+        rows.push((
+            "Waiting".into(),
+            format!(
+                "something waits {waits} longer than its recipe says: keep it hot or cold, not in between."
+            ),
+        ));
+    }
+    if anew.left_out.is_empty() {
         rows.push(("Dinners".into(), "no change.".into()));
     }
     Consequence {
-        finish_before: book.clock(before),
-        finish_after: book.clock(after),
+        finish_before: book.clock(anew.ends.0),
+        finish_after: book.clock(anew.ends.1),
         rows,
     }
+}
+
+/// What becomes of a batch that is not finished any more.
+fn becomes(book: Book<'_>, out: &LeftOut) -> String {
+    if out.begun.is_empty() {
+        return "is not cooked; what was bought for it stays where it is kept.".to_owned();
+    }
+    let done = listed(&out.begun).to_lowercase();
+    let batch = book.plan.batches.iter().find(|batch| batch.id == out.batch);
+    if out.hot && batch.is_some_and(|batch| raw_meat(book, batch)) {
+        return format!(
+            "comes off the heat and is thrown away. Done already: {done}. Guidance says never to keep half-cooked meat, poultry or \
+             fish (USDA FSIS, from memory)."
+        );
+    }
+    if out.hot {
+        return format!(
+            "comes off the heat half cooked. Done already: {done}. Cool it at once as if it were done and cook it through \
+             tomorrow, or throw it away (common practice, no source)."
+        );
+    }
+    format!(
+        "is dropped. Done already: {done}. Cover what is prepared and put it into the fridge at once, or throw it away."
+    )
+}
+
+/// Whether raw meat goes into a batch.
+fn raw_meat(book: Book<'_>, batch: &Batch) -> bool {
+    book.way(batch)
+        .is_some_and(|(_, way)| way.steps.iter().any(|step| step.hygiene == Hygiene::RawMeat))
 }
 
 #[cfg(test)]
@@ -242,23 +295,41 @@ mod tests {
         assert!(page.offs.iter().all(|off| !off.place.is_empty()));
     }
 
+    fn anew(left_out: Vec<LeftOut>) -> Anew {
+        let finish = sample::plan().runs[0].finish;
+        Anew {
+            ends: (finish, finish),
+            left_out,
+            late_min: 0,
+            overdue_min: 0,
+        }
+    }
+
     #[test]
     fn with_nothing_dropped_dinners_stay() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
-        let finish = plan.runs[0].finish;
-        let told = consequence((&snapshot, &plan), (finish, finish), (&[], &[]));
+        let told = consequence((&snapshot, &plan), &anew(Vec::new()));
         assert_eq!(told.rows, vec![("Dinners".to_owned(), "no change.".to_owned())]);
         assert_eq!(told.finish_before, told.finish_after);
     }
 
     #[test]
-    fn a_dropped_batch_names_its_dinners() {
+    fn a_dropped_batch_says_what_becomes_of_it_and_names_its_dinners() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
-        let batch = plan.batches[0].id.clone();
-        let sitting = snapshot.sittings[0].id.clone();
-        let out = vec![(batch, Vec::new(), vec![sitting])];
-        let finish = plan.runs[0].finish;
-        let told = consequence((&snapshot, &plan), (finish, finish), (&out, &[]));
-        assert!(told.rows[1].1.contains("dinner"), "{:?}", told.rows);
+        let out = |hot, begun: &[&str]| LeftOut {
+            batch: plan.batches[0].id.clone(),
+            begun: begun.iter().map(|&title| title.to_owned()).collect(),
+            hot,
+            sittings: vec![snapshot.sittings[0].id.clone()],
+        };
+        for (out, words) in [
+            (out(false, &[]), "stays where it is kept"),
+            (out(false, &["Peel"]), "into the fridge at once"),
+            (out(true, &["Simmer"]), "comes off the heat"),
+        ] {
+            let told = consequence((&snapshot, &plan), &anew(vec![out]));
+            assert!(told.rows[0].1.contains(words), "{:?}", told.rows);
+            assert!(told.rows[1].1.contains("dinner"), "{:?}", told.rows);
+        }
     }
 }

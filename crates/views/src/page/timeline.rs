@@ -336,7 +336,11 @@ fn cooling(book: Book<'_>, paces: &[(&Act, Pace)], grid: Grid) -> Vec<Lane> {
     }
     let lane = |(at, shelf): (usize, Vec<(&Act, Pace)>)| Lane {
         kind: LaneKind::Cooling,
-        name: if at == 0 { "Cooling".into() } else { "and".into() },
+        name: if at == 0 {
+            "Cooling".into()
+        } else {
+            format!("Cooling {}", at + 1)
+        },
         bars: bars(book, shelf.into_iter(), grid),
     };
     shelves.into_iter().enumerate().map(lane).collect()

@@ -33,6 +33,8 @@ impl<S: Store> Desk<S> {
     /// # Errors
     /// When the store fails.
     pub async fn keep_books(&self, week: &Week, session: &SessionId, now: &Now) -> Result<Told, DeskError> {
+        // What was bought before is in the house first.
+        self.settle(now).await?;
         let entries = self.marked().session(week.name(), session).to_vec();
         let Some(course) = self.course(week, session, now.moment.at).await else {
             return Ok(Told::default());
@@ -104,10 +106,10 @@ fn at(now: &Now, at: DateTime) -> Now {
 }
 
 fn fate(batch: &BatchId, course: &Course, entries: &SessionEntries) -> Fate {
-    if course.left_out.iter().any(|out| out.batch == *batch) {
+    if let Some(out) = course.left_out.iter().find(|out| out.batch == *batch) {
         let lost = |mark: &SessionMark| matches!(mark, SessionMark::GivenUp { batches, .. } if batches.iter().any(|id| id == batch.as_str()));
         return Fate::GivenUp {
-            lost: entries.iter().any(|(_, _, mark)| lost(mark)),
+            lost: out.hot || entries.iter().any(|(_, _, mark)| lost(mark)),
         };
     }
     let mut boxing = own(batch, course, ActKind::PackOut).peekable();

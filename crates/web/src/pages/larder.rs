@@ -151,7 +151,7 @@ fn check(view: &LarderPage) -> Markup {
     };
     html! {
         details.check {
-            summary { "Fridge check: one minute, " b { "there, half or gone" } }
+            summary { span { "Fridge check: one minute, " b { "there, half or gone" } } }
             form method="post" action=(Route::Looks) data-live {
                 ul {
                     @for (at, (place, lot)) in lots().enumerate() {

@@ -6,11 +6,11 @@ use axum::extract::{Path, Query, State};
 use axum::response::Redirect;
 use jiff::civil::{DateTime, Time};
 use larderwright_model::{Act, ActKind, SessionId};
-use larderwright_planning::session::replan::Replanned;
+use larderwright_planning::session::replan::{self, Replanned};
 use larderwright_store::Store;
 use larderwright_views::page::Block;
 use larderwright_views::page::live::Stage;
-use larderwright_views::page::slips::{Consequence, consequence, rest as rest_view};
+use larderwright_views::page::slips::{Anew, Consequence, LeftOut, consequence, rest as rest_view};
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -136,16 +136,19 @@ fn accept(consequence: &Consequence, route: &Route, fields: &[(&str, String)], b
 }
 
 fn told(table: &Table, replanned: &Replanned) -> Consequence {
-    let left_out: Vec<_> = replanned
-        .left_out
-        .iter()
-        .map(|out| (out.batch.clone(), out.begun.clone(), out.sittings.clone()))
-        .collect();
-    consequence(
-        (&table.week.snapshot, &table.week.plan),
-        (table.course.progress.finish, replanned.run.finish),
-        (&left_out, &replanned.follows),
-    )
+    let left_out = |out: &replan::LeftOut| LeftOut {
+        batch: out.batch.clone(),
+        begun: out.begun.clone(),
+        hot: out.hot,
+        sittings: out.sittings.clone(),
+    };
+    let anew = Anew {
+        ends: (table.course.progress.finish, replanned.run.finish),
+        left_out: replanned.left_out.iter().map(left_out).collect(),
+        late_min: replanned.late_min,
+        overdue_min: replanned.overdue_min,
+    };
+    consequence((&table.week.snapshot, &table.week.plan), &anew)
 }
 
 fn refused(message: &str, back: &str) -> Markup {

@@ -10,11 +10,12 @@ use super::rest::{Course, Stage};
 #[derive(Clone, Debug)]
 pub(super) struct Candidate {
     pub batch: BatchId,
-    /// Covers that were to eat from it, then whether work on it has begun, then what was to come out, in mg.
-    harm: (usize, bool, i64),
+    /// Whether it has been on the heat, covers that were to eat from it, whether work on it has begun, what was to come
+    /// out, in mg.
+    harm: (bool, usize, bool, i64),
 }
 
-/// Batches of which nothing has been on the fire or in the oven yet, the least harm first.
+/// Batches that are not over, the least harm first: half-cooked food is left out last.
 pub(super) fn candidates(course: &Course<'_>, lots: &[Lot]) -> Vec<Candidate> {
     let mut found: Vec<Candidate> = Vec::new();
     for batch in &course.network.batches {
@@ -25,7 +26,7 @@ pub(super) fn candidates(course: &Course<'_>, lots: &[Lot]) -> Vec<Candidate> {
                 .map(|(task, _)| task)
         };
         let is_over = own().all(|task| matches!(course.stage(task), Stage::Over(..)));
-        if is_over || own().any(|task| course.has_begun(task) && course.is_hot(task)) {
+        if is_over {
             continue;
         }
         let covers = sittings(lots, &batch.id)
@@ -35,6 +36,7 @@ pub(super) fn candidates(course: &Course<'_>, lots: &[Lot]) -> Vec<Candidate> {
         found.push(Candidate {
             batch: batch.id.clone(),
             harm: (
+                own().any(|task| course.has_begun(task) && course.is_hot(task)),
                 covers,
                 own().any(|task| course.has_begun(task)),
                 batch.demand.mg(),
