@@ -61,7 +61,7 @@ fn runs_wanted(args: &[String]) -> Result<usize, String> {
 }
 
 /// The program beside ours: Cargo puts both into the folder of the same profile.
-fn binary() -> Result<PathBuf, String> {
+pub(crate) fn binary() -> Result<PathBuf, String> {
     let own = std::env::current_exe().map_err(|fault| format!("own program not found: {fault}"))?;
     let binary = own.with_file_name(format!("larderwright{}", std::env::consts::EXE_SUFFIX));
     if binary.is_file() {

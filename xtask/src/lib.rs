@@ -3,6 +3,7 @@
 pub mod bench;
 pub mod bench_lookups;
 pub mod bench_menu;
+pub mod bench_pages;
 pub mod bench_schedule;
 pub mod bench_store;
 pub mod ci;

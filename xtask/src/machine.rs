@@ -86,6 +86,11 @@ impl Watch {
         Watch(Instant::now())
     }
 
+    /// The time since the start, in microseconds.
+    pub fn micros(&self) -> u128 {
+        self.0.elapsed().as_micros()
+    }
+
     /// The time since the start, in milliseconds.
     pub fn millis(&self) -> u128 {
         self.0.elapsed().as_millis()

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use xtask::{
-    bench, bench_lookups, bench_menu, bench_schedule, bench_store, ci, conduction, data, machine, rules,
+    bench, bench_lookups, bench_menu, bench_pages, bench_schedule, bench_store, ci, conduction, data, machine, rules,
     soak, tidy,
 };
 
@@ -21,6 +21,7 @@ usage: cargo xtask CHORE
                     how good menus are, and what other solvers make of them
   bench schedule --set SET [--against cpsat]
                     how well projects are scheduled
+  bench pages       how fast the pages are, and how heavy
   bench store       how long a memory of a hundred thousand events takes
   soak              the long tests: kills, damaged files, households";
 
@@ -34,6 +35,7 @@ fn main() -> ExitCode {
         ["rules"] => rules::run_all(),
         ["conduction"] => conduction::run_all(),
         ["bench", "store"] => bench_store::run_all(),
+        ["bench", "pages"] => bench_pages::run_all(),
         ["soak"] => soak::run_all(),
         ["bench", "lookups"] => bench_lookups::run_all(),
         ["bench", "cooling"] => bench_lookups::run_cooling(),

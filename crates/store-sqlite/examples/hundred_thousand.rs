@@ -1,5 +1,6 @@
 //! How long a store with a hundred thousand events takes: more than a household reports in twenty years. Prints figures
-//! and judges two of them; started by `cargo xtask bench store`.
+//! and judges two of them; started by `cargo xtask bench store`. With a folder it only puts such a past into the memory
+//! that is there, for `cargo xtask bench pages`.
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -32,15 +33,23 @@ fn now() -> Instant {
 }
 
 fn main() -> ExitCode {
-    let name = format!("larderwright-bench-{}", std::process::id());
-    let folder = std::env::temp_dir().join(name);
+    let given = std::env::args().nth(1);
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()
         .expect("a runtime can be made");
+    if let Some(folder) = given {
+        return judged(runtime.block_on(fill(Path::new(&folder))).map(|()| true));
+    }
+    let name = format!("larderwright-bench-{}", std::process::id());
+    let folder = std::env::temp_dir().join(name);
     let measured = runtime.block_on(measure(&folder));
     // What is left over is in the folder for temporary files.
     let _ = std::fs::remove_dir_all(&folder);
+    judged(measured)
+}
+
+fn judged(measured: Result<bool, StoreError>) -> ExitCode {
     match measured {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
@@ -96,7 +105,7 @@ fn show(what: &str, mut taken: Vec<Duration>, note: &str) -> Duration {
 async fn fill(folder: &Path) -> Result<(), StoreError> {
     let start = now();
     let store = SqliteStore::open(folder).await?;
-    for (at, part) in (0..).zip(history(1, EVENTS).chunks(1000)) {
+    for (at, part) in (0..).zip(past(history(1, EVENTS)).chunks(1000)) {
         store.append(part, LATER_MS).await?;
         let cleared = clear_out(&store, at).await?;
         store.append(&cleared, LATER_MS).await?;
@@ -111,6 +120,21 @@ async fn fill(folder: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 
+/// The same history, over before the first week of the demonstration.
+fn past(mut events: Vec<Event>) -> Vec<Event> {
+    let last = events
+        .iter()
+        .map(|event| event.clock.wall_ms)
+        .max()
+        .unwrap_or(START_MS);
+    let days = (last - START_MS) / 86_400_000 + 10;
+    for event in &mut events {
+        event.clock.wall_ms -= days * 86_400_000;
+        event.moment.at = event.moment.at.saturating_sub(jiff::Span::new().days(days));
+    }
+    events
+}
+
 /// Made-up households never finish a box; after every thousand events all but the last hundred lots are thrown away,
 /// four at a time.
 async fn clear_out(store: &SqliteStore, at: i64) -> Result<Vec<Event>, StoreError> {
@@ -118,7 +142,8 @@ async fn clear_out(store: &SqliteStore, at: i64) -> Result<Vec<Event>, StoreErro
     let old: Vec<_> = lots.iter().rev().skip(100).collect();
     let thrown_away = (0..).zip(old.chunks(4)).map(|(part, lots)| {
         let mut cleared = event(&format!("clear-{at}-{part}"), 0);
-        cleared.clock.wall_ms = LATER_MS - 1_000 + at;
+        cleared.clock.wall_ms = START_MS - 5 * 86_400_000 + at;
+        cleared.moment.at = cleared.moment.at.saturating_sub(jiff::Span::new().days(30));
         cleared.clock.count = part;
         cleared.fact = Fact::Discarded {
             reason: WasteReason::Unwanted,

@@ -185,6 +185,8 @@ pub struct LeftOut {
     pub begun: Vec<String>,
     /// It has been on the heat.
     pub hot: bool,
+    /// It went wrong and is no food any more.
+    pub lost: bool,
     /// Who was to eat from it.
     pub sittings: Vec<SittingId>,
 }
@@ -218,10 +220,7 @@ pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Con
         rows.push((book.component_name(&out.batch), becomes(book, out)));
         let names = book.sitting_names(&out.sittings);
         if !names.is_empty() {
-            rows.push((
-                "Dinners".into(),
-                format!("{} want something else.", listed(&names)),
-            ));
+            rows.push(("Meals".into(), format!("{} want something else.", listed(&names))));
         }
     }
     if anew.overdue_min > 0 {
@@ -234,7 +233,7 @@ pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Con
         ));
     }
     if anew.left_out.is_empty() {
-        rows.push(("Dinners".into(), "no change.".into()));
+        rows.push(("Meals".into(), "no change.".into()));
     }
     Consequence {
         finish_before: book.clock(anew.ends.0),
@@ -245,6 +244,9 @@ pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Con
 
 /// What becomes of a batch that is not finished any more.
 fn becomes(book: Book<'_>, out: &LeftOut) -> String {
+    if out.lost {
+        return "is lost: throw it away.".to_owned();
+    }
     if out.begun.is_empty() {
         return "is not cooked; what was bought for it stays where it is kept.".to_owned();
     }
@@ -309,23 +311,25 @@ mod tests {
     fn with_nothing_dropped_dinners_stay() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
         let told = consequence((&snapshot, &plan), &anew(Vec::new()));
-        assert_eq!(told.rows, vec![("Dinners".to_owned(), "no change.".to_owned())]);
+        assert_eq!(told.rows, vec![("Meals".to_owned(), "no change.".to_owned())]);
         assert_eq!(told.finish_before, told.finish_after);
     }
 
     #[test]
     fn a_dropped_batch_says_what_becomes_of_it_and_names_its_dinners() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
-        let out = |hot, begun: &[&str]| LeftOut {
+        let out = |(hot, lost), begun: &[&str]| LeftOut {
             batch: plan.batches[0].id.clone(),
             begun: begun.iter().map(|&title| title.to_owned()).collect(),
             hot,
+            lost,
             sittings: vec![snapshot.sittings[0].id.clone()],
         };
         for (out, words) in [
-            (out(false, &[]), "stays where it is kept"),
-            (out(false, &["Peel"]), "into the fridge at once"),
-            (out(true, &["Simmer"]), "comes off the heat"),
+            (out((false, false), &[]), "stays where it is kept"),
+            (out((false, false), &["Peel"]), "into the fridge at once"),
+            (out((true, false), &["Simmer"]), "comes off the heat"),
+            (out((true, true), &["Simmer"]), "throw it away"),
         ] {
             let told = consequence((&snapshot, &plan), &anew(vec![out]));
             assert!(told.rows[0].1.contains(words), "{:?}", told.rows);

@@ -5,7 +5,7 @@ use axum::Form;
 use axum::extract::{Path, Query, State};
 use axum::response::Redirect;
 use jiff::civil::{DateTime, Time};
-use larderwright_model::{Act, ActKind, SessionId};
+use larderwright_model::{Act, ActKind, BatchId, SessionId};
 use larderwright_planning::session::replan::{self, Replanned};
 use larderwright_store::Store;
 use larderwright_views::page::Block;
@@ -135,11 +135,13 @@ fn accept(consequence: &Consequence, route: &Route, fields: &[(&str, String)], b
     slip("If so", &title, &consequence.rows, &buttons)
 }
 
-fn told(table: &Table, replanned: &Replanned) -> Consequence {
+fn told(table: &Table, replanned: &Replanned, mark: &SessionMark) -> Consequence {
+    let lost = |batch: &BatchId| matches!(mark, SessionMark::GivenUp { batches, .. } if batches.iter().any(|id| id == batch.as_str()));
     let left_out = |out: &replan::LeftOut| LeftOut {
         batch: out.batch.clone(),
         begun: out.begun.clone(),
         hot: out.hot,
+        lost: lost(&out.batch),
         sittings: out.sittings.clone(),
     };
     let anew = Anew {
@@ -183,7 +185,7 @@ pub(crate) async fn absence<S: Store + 'static>(
         @if asked.cook.is_some() && let Some(cook) = &chosen {
             @let mark = SessionMark::Away { cook: cook.clone(), minutes };
             @match pages.desk.preview(&table.week, &table.session, (&mark, table.now)).await {
-                Ok(replanned) => { (accept(&told(&table, &replanned), &Route::Absences(id.clone()), &[("cook", cook.clone()), ("minutes", minutes.to_string())], &id)) }
+                Ok(replanned) => { (accept(&told(&table, &replanned, &mark), &Route::Absences(id.clone()), &[("cook", cook.clone()), ("minutes", minutes.to_string())], &id)) }
                 Err(conflict) => { (refused(&conflict.message, &id)) }
             }
         }
@@ -224,7 +226,7 @@ pub(crate) async fn stop<S: Store + 'static>(
             @let by = on_day(&table, by);
             @let mark = SessionMark::Stop { by };
             @match pages.desk.preview(&table.week, &table.session, (&mark, table.now)).await {
-                Ok(replanned) => { (accept(&told(&table, &replanned), &Route::Stops(id.clone()), &[("by", format!("{:02}:{:02}", by.hour(), by.minute()))], &id)) }
+                Ok(replanned) => { (accept(&told(&table, &replanned, &mark), &Route::Stops(id.clone()), &[("by", format!("{:02}:{:02}", by.hour(), by.minute()))], &id)) }
                 Err(conflict) => { (refused(&conflict.message, &id)) }
             }
         }
@@ -304,7 +306,7 @@ pub(crate) async fn mishap<S: Store + 'static>(
                 @let batches: Vec<String> = act.batches.iter().map(ToString::to_string).collect();
                 @let mark = SessionMark::GivenUp { batches: batches.clone(), why: word.to_owned() };
                 @match pages.desk.preview(&table.week, &table.session, (&mark, table.now)).await {
-                    Ok(replanned) => { (accept(&told(&table, &replanned), &Route::Mishaps(id.clone()), &[("act", act.id.to_string()), ("what", word.to_owned())], &id)) }
+                    Ok(replanned) => { (accept(&told(&table, &replanned, &mark), &Route::Mishaps(id.clone()), &[("act", act.id.to_string()), ("what", word.to_owned())], &id)) }
                     Err(conflict) => { (refused(&conflict.message, &id)) }
                 }
             }
