@@ -16,6 +16,7 @@ mod table;
 mod week;
 
 use std::fmt;
+use std::sync::atomic::{AtomicU64, Ordering};
 
 use jiff::civil::DateTime;
 use larderwright_ledger::{Deed, Oddity};
@@ -152,6 +153,8 @@ impl Told {
 pub struct Home<S> {
     store: S,
     device: DeviceId,
+    /// How many events came in through this home.
+    written: AtomicU64,
 }
 
 impl<S> fmt::Debug for Home<S> {
@@ -169,7 +172,21 @@ impl<S: Store> Home<S> {
     /// When the store fails.
     pub async fn open(store: S, fresh: &DeviceId) -> Result<Self, HomeError> {
         let device = store.device(fresh).await?;
-        Ok(Self { store, device })
+        Ok(Self {
+            store,
+            device,
+            written: AtomicU64::new(0),
+        })
+    }
+
+    /// How many events in the store came in by other ways than this home: from before it was opened, or from another
+    /// program at the same time.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn elsewhere(&self) -> Result<u64, HomeError> {
+        let arrived = self.store.arrived().await?;
+        Ok(arrived.saturating_sub(self.written.load(Ordering::SeqCst)))
     }
 
     /// The store itself, for what needs no kitchen words: backups, checks, exports.
@@ -240,6 +257,11 @@ impl<S: Store> Home<S> {
 
     pub(crate) async fn keep(&self, events: Vec<Event>, now: &Now) -> Result<Told, HomeError> {
         let receipt = self.store.append(&events, now.ms).await?;
+        let new = receipt
+            .appended
+            .iter()
+            .filter(|appended| **appended == Appended::New);
+        self.written.fetch_add(new.count() as u64, Ordering::SeqCst);
         let mut findings = Vec::new();
         for lot in &receipt.lots {
             if let Some(state) = self.store.lot(lot).await?

@@ -124,6 +124,10 @@ impl Store for SqliteStore {
         reading::last_events(self, count).await
     }
 
+    async fn arrived(&self) -> Result<u64, StoreError> {
+        reading::arrived(self).await
+    }
+
     async fn all_events(&self, after: u64, limit: usize) -> Result<Vec<Kept>, StoreError> {
         reading::all_events(self, after, limit).await
     }

@@ -57,12 +57,13 @@ pub(crate) async fn counting_about(
     events(&rows, doing)
 }
 
+// The sign before the clock keeps SQLite from walking through every event in the order of the clocks to spare itself a sort.
 pub(crate) async fn events_between(
     store: &SqliteStore,
     from: Date,
     to: Date,
 ) -> Result<Vec<Event>, StoreError> {
-    let sql = kept!("WHERE day BETWEEN ?1 AND ?2 AND counts = 1 ORDER BY wall_ms, count, device, id");
+    let sql = kept!("WHERE day BETWEEN ?1 AND ?2 AND counts = 1 ORDER BY +wall_ms, count, device, id");
     let rows = sqlx::query(sql)
         .bind(day_number(from))
         .bind(day_number(to))
@@ -76,7 +77,7 @@ pub(crate) async fn events_of(store: &SqliteStore, kinds: &[&str]) -> Result<Vec
     check_kinds(kinds)?;
     let sql = kept!(
         "WHERE kind IN (SELECT value FROM json_each(?1)) AND counts = 1 \
-         ORDER BY wall_ms, count, device, id"
+         ORDER BY +wall_ms, count, device, id"
     );
     let rows = sqlx::query(sql)
         .bind(json_list(kinds))
@@ -94,7 +95,7 @@ pub(crate) async fn events_of_since(
     check_kinds(kinds)?;
     let sql = kept!(
         "WHERE kind IN (SELECT value FROM json_each(?1)) AND day >= ?2 AND counts = 1 \
-         ORDER BY wall_ms, count, device, id"
+         ORDER BY +wall_ms, count, device, id"
     );
     let rows = sqlx::query(sql)
         .bind(json_list(kinds))
@@ -119,6 +120,14 @@ pub(crate) async fn last_events(store: &SqliteStore, count: usize) -> Result<Vec
         .await
         .map_err(fault(DOING))?;
     all_kept(&rows, DOING)
+}
+
+pub(crate) async fn arrived(store: &SqliteStore) -> Result<u64, StoreError> {
+    let last: i64 = sqlx::query_scalar("SELECT coalesce(max(seq), 0) FROM event")
+        .fetch_one(&store.readers)
+        .await
+        .map_err(fault(DOING))?;
+    Ok(u64::try_from(last).unwrap_or(0))
 }
 
 pub(crate) async fn all_events(

@@ -158,6 +158,10 @@ impl Store for MemoryStore {
         Ok(kept)
     }
 
+    async fn arrived(&self) -> Result<u64, StoreError> {
+        Ok(self.memory().kept().last().map_or(0, |kept| kept.seq))
+    }
+
     async fn all_events(&self, after: u64, limit: usize) -> Result<Vec<Kept>, StoreError> {
         let kept = self.memory().kept();
         Ok(kept

@@ -174,6 +174,9 @@ pub trait Store: Send + Sync {
     /// The last events by their clocks, the newest first, those that do not count too.
     fn last_events(&self, count: usize) -> impl Future<Output = Result<Vec<Kept>, StoreError>> + Send;
 
+    /// How many events have ever arrived: the number of the last one.
+    fn arrived(&self) -> impl Future<Output = Result<u64, StoreError>> + Send;
+
     /// Every event that arrived after the one numbered `after`, in the order of arrival, at most `limit`.
     fn all_events(
         &self,

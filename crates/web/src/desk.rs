@@ -120,6 +120,8 @@ pub struct Desk<S> {
     due: tokio::sync::Mutex<Option<DateTime>>,
     reordered: Mutex<Reordered>,
     looked: tokio::sync::Mutex<Looked>,
+    /// How many events came in elsewhere, as far as devices were told.
+    heard: tokio::sync::Mutex<Option<u64>>,
     news: broadcast::Sender<&'static str>,
 }
 
@@ -151,6 +153,7 @@ impl<S: Store> Desk<S> {
             due: tokio::sync::Mutex::new(None),
             reordered: Mutex::new(Reordered::new()),
             looked: tokio::sync::Mutex::default(),
+            heard: tokio::sync::Mutex::new(None),
             news: broadcast::Sender::new(64),
         })
     }
@@ -332,6 +335,20 @@ impl<S: Store> Desk<S> {
     pub fn tell(&self, topic: &'static str) {
         // Nobody listening is no fault.
         let _ = self.news.send(topic);
+    }
+
+    /// Tells every device when another program has written something into the same memory.
+    ///
+    /// # Errors
+    /// When the store fails.
+    pub async fn hear(&self) -> Result<(), DeskError> {
+        let mut heard = self.heard.lock().await;
+        let elsewhere = self.home.elsewhere().await?;
+        if heard.is_some_and(|known| known < elsewhere) {
+            self.tell("all");
+        }
+        *heard = Some(heard.map_or(elsewhere, |known| known.max(elsewhere)));
+        Ok(())
     }
 
     /// Every change from now on, by topic.

@@ -243,7 +243,8 @@ impl<S: Store> Home<S> {
     /// # Errors
     /// When the store fails.
     pub async fn is_closed(&self, monday: Date) -> Result<bool, HomeError> {
-        let closed = self.store.events_of(&["closed"]).await?;
+        // A week is closed after it has begun.
+        let closed = self.store.events_of_since(&["closed"], monday).await?;
         Ok(life::is_closed(monday, &closed))
     }
 

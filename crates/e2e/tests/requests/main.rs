@@ -1,5 +1,6 @@
 //! Requests without a browser, page by page as the routes are: what is asked, what is sent, what the books say then.
 
+mod news;
 mod routes;
 mod session;
 

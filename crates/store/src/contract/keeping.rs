@@ -250,10 +250,14 @@ pub async fn the_last_events_come_newest_first_and_say_whether_they_count<S: Sto
 /// For export and for other devices.
 pub async fn all_events_come_in_the_order_of_arrival_page_by_page<S: Store>(make: &impl AsyncFn() -> S) {
     let store = make().await;
+    assert_eq!(store.arrived().await.expect("it answers"), 0);
     let sent = history(12, 25);
     for part in sent.chunks(4) {
         store.append(part, NOW_MS).await.expect("events are kept");
     }
+    // What is known already does not arrive again.
+    store.append(&sent[..3], NOW_MS).await.expect("events are known");
+    assert_eq!(store.arrived().await.expect("it answers"), sent.len() as u64);
     let (mut after, mut back) = (0, Vec::new());
     loop {
         let page = store.all_events(after, 7).await.expect("events are read");

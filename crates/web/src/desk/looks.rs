@@ -20,9 +20,6 @@ pub(super) struct Looked {
     reviews: Vec<(Date, Arc<Look>)>,
 }
 
-/// New words are read in portions of so many.
-const PORTION: usize = 10_000;
-
 impl<S: Store> Desk<S> {
     /// The look back on a week.
     ///
@@ -30,15 +27,9 @@ impl<S: Store> Desk<S> {
     /// When nothing was planned for it, or the store fails.
     pub(crate) async fn review(&self, monday: Date) -> Result<Arc<Look>, DeskError> {
         let mut looked = self.looked.lock().await;
-        let before = looked.seen;
-        loop {
-            let new = self.home.store().all_events(looked.seen, PORTION).await?;
-            looked.seen = new.last().map_or(looked.seen, |kept| kept.seq);
-            if new.len() < PORTION {
-                break;
-            }
-        }
-        if looked.seen != before {
+        let arrived = self.home.store().arrived().await?;
+        if looked.seen != arrived {
+            looked.seen = arrived;
             looked.reviews.clear();
         }
         if let Some((_, look)) = looked.reviews.iter().find(|(of, _)| *of == monday) {
