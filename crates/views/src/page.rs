@@ -7,6 +7,7 @@ pub mod changes;
 pub mod cooling;
 pub mod foods;
 pub mod house;
+pub mod instead;
 pub mod larder;
 pub mod lines;
 pub mod live;

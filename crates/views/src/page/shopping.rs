@@ -4,16 +4,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderwright_model::{
-    Allergen, Avoid, Contact, Department, Diet, Eater, EaterId, Food, FoodKind, OrderLine, PortionSource,
-    Presence, PriceBasis, Purpose, ShopId, Snapshot, StorageClass, WeekPlan,
+    Allergen, Contact, Department, Eater, EaterId, Food, OrderLine, PortionSource, PriceBasis, Purpose,
+    ShopId, Snapshot, StorageClass, WeekPlan,
 };
-use larderwright_quantity::{Mass, Permille, Rounding};
+use larderwright_quantity::Mass;
 
-use crate::amount;
 use crate::book::{Book, allergen_word, counted, listed};
 use crate::order::{
     bought_count, department_name, label_words, pack_words, price_notes, purposes, total, trip_name, trips,
 };
+use crate::page::instead::{Instead, instead};
 use crate::page::{Block, Named};
 
 /// The shopping page.
@@ -102,19 +102,6 @@ pub struct LabelAsk {
     pub who: String,
     /// `No milk, no sesame, and no “may contain”`.
     pub promise: String,
-}
-
-/// A food that can stand in for another.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Instead {
-    /// What and how much.
-    pub what: String,
-    /// What changes.
-    pub effect: String,
-    /// A label that has to be read then; empty when none.
-    pub label: String,
-    /// Where the ratio comes from.
-    pub source: String,
 }
 
 /// The shopping page.
@@ -317,87 +304,6 @@ fn avoids(eater: &Eater, allergens: &[Allergen]) -> bool {
         .any(|allergen| eater.allergies.contains_key(allergen))
 }
 
-/// What can stand in for a line and may be eaten by everybody who would eat it.
-fn instead(book: Book<'_>, line: &OrderLine, eaters: &[&Eater]) -> Vec<Instead> {
-    let Some(row) = larderwright_reference::food(line.food.as_str()) else {
-        return Vec::new();
-    };
-    let region = book.snapshot.household.region;
-    let mut all = Vec::new();
-    for other in row.substitutes {
-        let Some(food) = larderwright_reference::food(other.food).map(|row| row.to_food_in(region)) else {
-            continue;
-        };
-        let verdict = may_all_eat(&food, eaters);
-        let Some(labels) = verdict else { continue };
-        let edible = Permille::from_permille(row.edible.permille).of(line.used, Rounding::Up);
-        let needed = edible.scale(other.permille, 1000, Rounding::Up);
-        let bought = needed.scale(1000, food.edible.value.permille().max(1), Rounding::Up);
-        all.push(Instead {
-            what: format!(
-                "{}, {}",
-                crate::book::capital(&food.name),
-                amount::purchased(&food, bought, book.system())
-            ),
-            effect: other.note.to_owned(),
-            label: if labels.is_empty() {
-                String::new()
-            } else {
-                label_words(&labels)
-            },
-            source: other.source.to_owned(),
-        });
-    }
-    all.truncate(3);
-    all
-}
-
-/// `None` when somebody may not; else the allergens whose label has to be read.
-fn may_all_eat(food: &Food, eaters: &[&Eater]) -> Option<Vec<Allergen>> {
-    let mut labels = BTreeSet::new();
-    for eater in eaters {
-        if !diet_allows(eater, food) {
-            return None;
-        }
-        for (allergen, contact) in &eater.allergies {
-            match food.allergens.as_ref().map(|known| known.get(allergen)) {
-                Some(Some(Presence::Contains)) => return None,
-                Some(Some(Presence::MayContain)) if *contact != Contact::Plate => return None,
-                None => drop(labels.insert(*allergen)),
-                _ if food.read_label => drop(labels.insert(*allergen)),
-                _ => {}
-            }
-        }
-    }
-    Some(labels.into_iter().collect())
-}
-
-/// Whether the eater's diet and what they leave out allow a food.
-pub(crate) fn diet_allows(eater: &Eater, food: &Food) -> bool {
-    use FoodKind as K;
-    const FLESH: [FoodKind; 6] = [K::Poultry, K::Beef, K::Pork, K::Lamb, K::OtherMeat, K::Gelatine];
-    const SEA: [FoodKind; 3] = [K::Fish, K::Crustacean, K::Mollusc];
-    const ANIMAL: [FoodKind; 3] = [K::Dairy, K::Egg, K::Honey];
-    let has = |kinds: &[FoodKind]| kinds.iter().any(|kind| food.kinds.contains(kind));
-    let contains = |allergen: Allergen| {
-        food.allergens
-            .as_ref()
-            .is_none_or(|known| known.get(&allergen) == Some(&Presence::Contains))
-    };
-    let diet = match eater.diet {
-        Diet::Everything => true,
-        Diet::Pescatarian => !has(&FLESH),
-        Diet::Vegetarian => !has(&FLESH) && !has(&SEA),
-        Diet::Vegan => !has(&FLESH) && !has(&SEA) && !has(&ANIMAL),
-    };
-    diet && eater.avoid.iter().all(|avoid| match avoid {
-        Avoid::Dairy => !has(&[K::Dairy]),
-        Avoid::Gluten => !contains(Allergen::Gluten) && !contains(Allergen::Wheat),
-        Avoid::Pork => !has(&[K::Pork]),
-        Avoid::Alcohol => !has(&[K::Alcohol]),
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use larderwright_testkit::sample;
@@ -442,56 +348,5 @@ mod tests {
         let page = shopping(&sample::snapshot(), &sample::plan());
         assert!(!page.home.is_empty());
         assert!(page.home.iter().all(|item| !item.why.contains("\u{a0}g")));
-    }
-
-    fn eater(contact: Contact) -> Eater {
-        let mut eater = sample::snapshot().household.eaters[0].clone();
-        eater.diet = Diet::Everything;
-        eater.avoid.clear();
-        eater.allergies = BTreeMap::from([(Allergen::Milk, contact)]);
-        eater
-    }
-
-    fn food(allergens: Option<BTreeMap<Allergen, Presence>>) -> Food {
-        let mut food = sample::snapshot()
-            .foods
-            .into_values()
-            .next()
-            .expect("the sample has foods");
-        food.kinds = BTreeSet::from([FoodKind::Plant]);
-        food.read_label = false;
-        food.allergens = allergens;
-        food
-    }
-
-    #[test]
-    fn nothing_stands_in_that_an_eater_must_not_have() {
-        let severe = eater(Contact::Severe);
-        let holds = food(Some(BTreeMap::from([(Allergen::Milk, Presence::Contains)])));
-        assert_eq!(may_all_eat(&holds, &[&severe]), None);
-        let may = food(Some(BTreeMap::from([(Allergen::Milk, Presence::MayContain)])));
-        assert_eq!(may_all_eat(&may, &[&severe]), None);
-        assert_eq!(may_all_eat(&may, &[&eater(Contact::Plate)]), Some(Vec::new()));
-    }
-
-    #[test]
-    fn what_nobody_knows_is_a_label_to_read() {
-        let severe = eater(Contact::Severe);
-        assert_eq!(may_all_eat(&food(None), &[&severe]), Some(vec![Allergen::Milk]));
-        assert_eq!(
-            may_all_eat(&food(Some(BTreeMap::new())), &[&severe]),
-            Some(Vec::new())
-        );
-    }
-
-    #[test]
-    fn a_diet_is_kept_by_what_stands_in() {
-        let mut vegan = eater(Contact::Plate);
-        vegan.diet = Diet::Vegan;
-        let mut cheese = food(Some(BTreeMap::new()));
-        cheese.kinds = BTreeSet::from([FoodKind::Dairy]);
-        assert!(!diet_allows(&vegan, &cheese));
-        vegan.diet = Diet::Vegetarian;
-        assert!(diet_allows(&vegan, &cheese));
     }
 }
