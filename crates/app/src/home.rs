@@ -31,7 +31,7 @@ pub use instead::Instead;
 pub use kitchen::{Cooking, Portioned};
 pub use look_back::WeekReview;
 pub use lots::{Look, Shelf, ShelfLot};
-pub use names::{Named, goods_name as name_of_goods};
+pub use names::{Named, goods_name as name_of_goods, sitting_words};
 pub use presume::Settled;
 pub use shop::Buying;
 pub use table::Tonight;

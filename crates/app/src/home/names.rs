@@ -235,7 +235,8 @@ pub(crate) fn batch_words(batch: &BatchId) -> String {
 }
 
 /// A sitting, as people say it: `Mon 30 Nov dinner`. Its identifier begins with its day.
-pub(crate) fn sitting_words(sitting: &SittingId) -> String {
+#[must_use]
+pub fn sitting_words(sitting: &SittingId) -> String {
     let id = sitting.as_str();
     let day: Option<Date> = id.get(..10).and_then(|day| day.parse().ok());
     match (day, id.get(11..)) {

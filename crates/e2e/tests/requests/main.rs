@@ -3,6 +3,7 @@
 mod news;
 mod routes;
 mod session;
+mod week;
 
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};

@@ -1,8 +1,13 @@
 //! The week page.
 
+use std::collections::BTreeMap;
+
 use axum::extract::{Path, State};
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
+use larderwright_app::home::sitting_words;
+use larderwright_model::{Fact, Reported, SittingId};
 use larderwright_store::Store;
+use larderwright_views::page::Named;
 use larderwright_views::page::week::{Cell, ComponentRow, Day, MealRow, SittingCell, WeekPage, week as view};
 use maud::{Markup, html};
 
@@ -10,7 +15,7 @@ use super::Answer;
 use crate::Pages;
 use crate::desk::Week;
 use crate::layout::{Frame, page};
-use crate::parts::{block, guidance, piece, plates, sect, todos, told};
+use crate::parts::{block, guidance, named, piece, plates, sect, todos, told};
 use crate::refusal::Refusal;
 use crate::routes::Route;
 
@@ -37,14 +42,55 @@ pub(crate) async fn week_of<S: Store + 'static>(
 async fn shown<S: Store + 'static>(pages: &Pages<S>, week: &Week) -> Answer {
     let now = pages.desk.now().await?.minute();
     let mondays = pages.desk.home().store().weeks().await?;
+    let so_far = so_far(pages, week).await?;
     Ok(render(
         &view(&week.snapshot, &week.plan, now),
         (week.monday, &mondays),
+        &so_far,
     ))
 }
 
+/// Sittings of this week that the plan no longer holds, because it was made anew after them, and how they went.
+async fn so_far<S: Store + 'static>(pages: &Pages<S>, week: &Week) -> Result<Vec<Named>, Refusal> {
+    let mut before: BTreeMap<(DateTime, SittingId), String> = BTreeMap::new();
+    let planned = |id: &SittingId| week.plan.menu.choices.iter().any(|choice| choice.sitting == *id);
+    for earlier in pages.desk.earlier(week.monday).await? {
+        if earlier.monday != week.monday || earlier.hash == week.hash {
+            continue;
+        }
+        for choice in &earlier.plan.menu.choices {
+            let sitting = earlier.snapshot.sitting(&choice.sitting);
+            let Some(sitting) = sitting.filter(|sitting| !planned(&sitting.id)) else {
+                continue;
+            };
+            let meal = earlier.snapshot.meals.get(&choice.meal);
+            let meal = meal.map_or_else(|| choice.meal.to_string(), |meal| meal.name.clone());
+            before.entry((sitting.at, sitting.id.clone())).or_insert(meal);
+        }
+    }
+    let days = (week.monday, week.monday.saturating_add(jiff::Span::new().days(6)));
+    let events = pages.desk.home().store().events_between(days.0, days.1).await?;
+    let went: BTreeMap<&SittingId, Reported> = events
+        .iter()
+        .filter_map(|event| match &event.fact {
+            Fact::Served(served) => Some((&served.sitting, served.reported)),
+            _ => None,
+        })
+        .collect();
+    let line = |((_, id), meal): (&(DateTime, SittingId), &String)| {
+        let how = match went.get(id) {
+            Some(Reported::Told) => "eaten",
+            Some(Reported::Presumed) => "eaten, as far as anybody knows",
+            Some(Reported::Skipped) => "nobody ate here",
+            None => "not eaten yet",
+        };
+        Named::new(sitting_words(id), format!("{meal}, {how}"))
+    };
+    Ok(before.iter().map(line).collect())
+}
+
 /// The week page laid out.
-pub(crate) fn render(view: &WeekPage, (monday, mondays): (Date, &[Date])) -> Markup {
+pub(crate) fn render(view: &WeekPage, (monday, mondays): (Date, &[Date]), so_far: &[Named]) -> Markup {
     let frame = Frame::new(view.block.title.clone())
         .here(Route::Week)
         .css(&["css/week.css", "css/positions.css"])
@@ -64,6 +110,10 @@ pub(crate) fn render(view: &WeekPage, (monday, mondays): (Date, &[Date])) -> Mar
         } @else {
             (table(view))
             (key())
+        }
+        @if !so_far.is_empty() {
+            (sect("sofar", "Earlier this week", "before it was planned anew"))
+            (named(so_far))
         }
         @if !view.leads.is_empty() {
             (sect("leads", "Before the day", "soak and start"))
