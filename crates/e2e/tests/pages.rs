@@ -157,6 +157,28 @@ fn an_empty_house_can_be_read_and_used_by_everybody() {
     });
 }
 
+/// What a screen reader says of each control: its group, then its name. Two that do different things must not sound the same.
+const NAMES: &str = "const said=new Map(),faults=[];for(const e of document.querySelectorAll('button,a[href],input:not([type=hidden]),select,textarea')){if(!e.getClientRects().length)continue;const label=e.labels&&e.labels[0]?e.labels[0].textContent:'';const name=(e.getAttribute('aria-label')||e.textContent||label||e.value||'').trim().replace(/\\s+/g,' ');if(!name){faults.push('no name: '+e.outerHTML.slice(0,80));continue}const group=e.closest('fieldset,[role=group],section,article');const g=group?(group.getAttribute('aria-label')||group.querySelector('legend,h2,h3')?.textContent||''):'';const does=e.tagName=='A'?e.href:e.name+'='+e.value+' '+(e.form?e.form.action+[...e.form.querySelectorAll('input[type=hidden]')].map(h=>h.name+'='+h.value).join('&'):e.id);const key=e.tagName+' '+g.trim()+': '+name;if(said.has(key)&&said.get(key)!=does)faults.push(key+' | '+said.get(key)+' | '+does);said.set(key,does)}return faults.slice(0,6).join('\\n')";
+
+#[test]
+fn controls_that_do_different_things_sound_different() {
+    journey(|kitchen, browser| async move {
+        browser.screen(1440, 900).await;
+        let mut all = Vec::new();
+        let mut looked = pages(&kitchen);
+        looked.extend(living(&kitchen, &browser).await);
+        for (name, address) in looked {
+            browser.goto(&address).await;
+            let found = browser.run(NAMES).await;
+            if let Some(found) = found.as_str().filter(|found| !found.is_empty()) {
+                all.push(format!("{name}: {found}"));
+            }
+        }
+        assert!(all.is_empty(), "{}", all.join("\n"));
+        browser
+    });
+}
+
 #[test]
 fn every_page_is_still_whole_at_twice_the_size() {
     journey(|kitchen, browser| async move {

@@ -1,7 +1,7 @@
 //! The order stage: packs to buy, by trip and department, less what is at home.
 //!
-//! Every need is covered at the least price that whole packs allow; what keeps and is left over
-//! from one trip serves the next. Par and standing items stand on the same sheet.
+//! Every need is covered at the least price that whole packs allow, in one size of pack where that costs little more; what
+//! keeps and is left over from one trip serves the next. Par and standing items stand on the same sheet.
 
 mod cover;
 
@@ -16,7 +16,7 @@ use larderwright_quantity::{Mass, Money, Rounding};
 
 use crate::menu::say;
 
-pub use cover::{Cover, cheapest_cover};
+pub use cover::{Cover, cheapest_cover, handy_cover};
 
 /// Lead work that would start at night starts up to so many hours earlier.
 const NIGHT_H: i64 = 10;
@@ -315,7 +315,7 @@ impl Buyer<'_> {
     }
 
     fn add_lines(&mut self, shop: &Shop, need: Mass, purposes: &BTreeSet<Purpose>) -> Result<(), Conflict> {
-        let best = cheapest_cover(need, &self.food.packs).ok_or_else(|| no_pack(self.food))?;
+        let best = handy_cover(need, &self.food.packs).ok_or_else(|| no_pack(self.food))?;
         if let Some(single) = runner_up(need, &self.food.packs, best.price) {
             self.rejected.push(format!("{}: {single}", self.food.name));
         }
@@ -441,7 +441,7 @@ fn report(snapshot: &Snapshot, order: &Order, rejected: Vec<String>) -> Report {
         answer: Answer::Proven,
         chosen: vec![
             format!(
-                "{} lines for {text}, each need covered at the least price whole packs allow",
+                "{} lines for {text}, each need covered at the least price whole packs allow, in one size of pack where that costs little more",
                 order.lines.len()
             ),
             format!("{} foods are taken from home", order.from_stock.len()),

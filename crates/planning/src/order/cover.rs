@@ -43,6 +43,24 @@ pub fn cheapest_cover(need: Mass, packs: &[Pack]) -> Option<Cover> {
     })
 }
 
+/// A second size of pack has to spare this much of the price, in per cent, to be worth another line on the sheet.
+const WORTH_A_LINE: i64 = 10;
+
+/// The cheapest choice of packs, in one size where that costs little more: nobody likes to buy a bag of apples and six apples.
+#[must_use]
+pub fn handy_cover(need: Mass, packs: &[Pack]) -> Option<Cover> {
+    let best = cheapest_cover(need, packs)?;
+    let most = best.price.minor() * (100 + WORTH_A_LINE) / 100;
+    let of_one_size = (0..packs.len()).filter_map(|ix| {
+        let alone = cheapest_cover(need, &packs[ix..=ix])?;
+        let mut counts = vec![0; packs.len()];
+        counts[ix] = alone.counts[0];
+        Some(Cover { counts, ..alone })
+    });
+    let handy = of_one_size.min_by_key(|cover| (cover.price, cover.mass));
+    Some(handy.filter(|cover| cover.price.minor() <= most).unwrap_or(best))
+}
+
 struct Search<'a> {
     packs: &'a [Pack],
     order: Vec<usize>,
@@ -119,6 +137,41 @@ mod tests {
         let cover =
             cheapest_cover(Mass::from_g(400), &[pack(400, 200), pack(500, 200)]).expect("there are packs");
         assert_eq!(cover.counts, vec![1, 0]);
+    }
+
+    #[test]
+    fn a_second_size_of_pack_has_to_be_worth_its_line() {
+        let packs = [pack(1000, 556), pack(150, 83)];
+        let cover = |grams| {
+            handy_cover(Mass::from_g(grams), &packs)
+                .expect("there are packs")
+                .counts
+        };
+        assert_eq!(
+            cover(1900),
+            [2, 0],
+            "a bag and six are hardly cheaper than two bags"
+        );
+        assert_eq!(cover(1100), [1, 1], "a second bag for one is");
+        assert_eq!(cover(140), [0, 1]);
+    }
+
+    #[test]
+    fn a_handy_cover_holds_what_is_needed_and_costs_little_more() {
+        let packs = [pack(150, 90), pack(400, 210), pack(1000, 480)];
+        for grams in (50..2600).step_by(50) {
+            let need = Mass::from_g(grams);
+            let (best, handy) = (cheapest_cover(need, &packs), handy_cover(need, &packs));
+            let (best, handy) = (best.expect("there are packs"), handy.expect("there are packs"));
+            assert!(handy.mass >= need, "{grams} g");
+            let most = best.price.minor() * (100 + WORTH_A_LINE) / 100;
+            assert!(
+                (best.price.minor()..=most).contains(&handy.price.minor()),
+                "{grams} g"
+            );
+            let sizes = |cover: &Cover| cover.counts.iter().filter(|count| **count > 0).count();
+            assert!(sizes(&handy) <= sizes(&best), "{grams} g");
+        }
     }
 
     #[test]

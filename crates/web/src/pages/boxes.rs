@@ -79,8 +79,8 @@ fn measured(batch: &PackOut, session: &str) -> Markup {
     html! {
         form.ask method="post" action=(Route::Packings(session.to_owned())) data-live {
             input type="hidden" name="batch" value=(batch.batch);
-            label { "All of it weighs " input type="text" name="weight" size="8" placeholder="800 g, 1 lb 12 oz" autocomplete="off"; }
-            label { "Its middle has " input type="text" name="warm" size="6" placeholder="21C, 70F" autocomplete="off"; }
+            label { "All of it weighs " input type="text" name="weight" size="8" placeholder="800 g, 1 lb 12 oz" autocomplete="off" aria-label=(format!("All of it weighs: {}", batch.name)); }
+            label { "Its middle has " input type="text" name="warm" size="6" placeholder="21C, 70F" autocomplete="off" aria-label=(format!("Its middle has: {}", batch.name)); }
             button.btn type="submit" aria-label=(format!("Into the cold: {}", batch.name)) { "Into the cold" }
         }
     }

@@ -230,7 +230,7 @@ fn one_food(lot: &LotLine) -> Markup {
 
 /// What can be said of a lot, and why it has its date.
 fn say(lot: &LotLine) -> Markup {
-    let of = |words: &str| format!("{words}: {}", lot.name);
+    let of = |words: &str| format!("{words}: {}, {}, {}", lot.name, lot.boxes, lot.dates);
     let act = |word: &str, words: &str| {
         html! { button.btn.quiet type="submit" name="do" value=(word) aria-label=(of(words)) { (words) } }
     };
@@ -245,12 +245,12 @@ fn say(lot: &LotLine) -> Markup {
                     (act("warm", "Warmed, put back"))
                 }
                 div.ask {
-                    label { "Amount " input type="text" name="amount" size="8" placeholder="all of it" autocomplete="off"; }
+                    label { "Amount " input type="text" name="amount" size="8" placeholder="all of it" autocomplete="off" aria-label=(of("Amount")); }
                     (act("weigh", "This much is there"))
                     (act("give", "Given away"))
                 }
                 div.ask {
-                    label { "Why " select name="reason" { @for (word, _) in WasteReason::WORDS { option value=(word) { (plain(word)) } } } }
+                    label { "Why " select name="reason" aria-label=(of("Why")) { @for (word, _) in WasteReason::WORDS { option value=(word) { (plain(word)) } } } }
                     (act("throw", "Throw away"))
                 }
             }

@@ -252,7 +252,7 @@ fn one_line(line: &Line, (board, cart): (&Board, &Cart)) -> Markup {
                 @let read = board.ticked(TickKind::Label, &line.key);
                 div.label {
                     span.alg { (ask.heading) " " span.for { (ask.who) } }
-                    (tick(TickKind::Label, &line.key, read, (&anchor(line), &html! { span { (ask.promise) } })))
+                    (tick(TickKind::Label, &line.key, read, (&anchor(line), &html! { span { (ask.promise) span.vh { ": " (line.name) } } })))
                 }
             }
             @if !line.instead.is_empty() {
@@ -280,7 +280,7 @@ fn unpacking(line: &Line, (board, cart): (&Board, &Cart)) -> Markup {
     let unpacked = board.ticked(TickKind::Unpacked, &line.key);
     let printed = cart.0.get(&line.key).and_then(|bought| bought.printed);
     html! {
-        (tick(TickKind::Unpacked, &line.key, unpacked, (&anchor(line), &html! { span.wh { "In the fridge at home" } })))
+        (tick(TickKind::Unpacked, &line.key, unpacked, (&anchor(line), &html! { span.wh { "In the fridge at home" span.vh { ": " (line.name) } } })))
         form.ask.printed method="post" action=(Route::Unpackings) data-live {
             input type="hidden" name="key" value=(line.key);
             label { "Date on the pack " input type="date" name="printed" required value=[printed.map(|date| date.to_string())] aria-label=(format!("Date printed on {}", line.name)); }

@@ -225,7 +225,7 @@ fn sitting(cell: &SittingCell) -> Markup {
     html! {
         div.st {
             span.day.ph { (cell.day) }
-            a.ml href=(Route::Sitting(cell.id.clone())) { (cell.meal) @if cell.fixed { " " small { "fixed" } } }
+            a.ml href=(Route::Sitting(cell.id.clone())) { (cell.meal) span.vh { ", " (cell.day) } @if cell.fixed { " " small { "fixed" } } }
             (plates(&cell.plates, &cell.count))
             span.bx { (cell.count) " · " (cell.words) }
         }
