@@ -200,8 +200,7 @@ fn weigh(agent: &ureq::Agent, address: &str) -> Result<(), String> {
         }
     }
     println!(
-        "  first page, packed       {:>7} bytes (goal: under 60,000; fonts apart: {fonts}, kept by the browser)",
-        whole
+        "  first page, packed       {whole:>7} bytes (goal: under 60,000; fonts apart: {fonts}, kept by the browser)"
     );
     println!("  of it script             {scripts:>7} bytes (goal: at most 25,000)");
     Ok(())
