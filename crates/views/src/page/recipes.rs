@@ -67,13 +67,9 @@ pub struct WayPart {
     pub name: String,
     /// What the size counts.
     pub driver: String,
-    /// The size in grams.
-    pub size_g: i64,
-    /// Smallest and largest batch, in grams.
-    pub size_g_min: i64,
-    /// Largest batch, in grams.
-    pub size_g_max: i64,
-    /// How it grows, in words.
+    /// The size, as a cook would write it.
+    pub size: String,
+    /// From which size to which, and in which steps.
     pub grows: String,
     /// What comes out, from low to high, with its source.
     pub makes: Told,
@@ -250,14 +246,14 @@ fn occasion_word(occasion: Occasion) -> &'static str {
     }
 }
 
-/// A component's recipe at a size in grams of its driver; the size of this week's batch, or a middling one, when
+/// A component's recipe at a size of its driver; the size of this week's batch, or a middling one, when
 /// none is asked for. `None` when there is no such component.
 #[must_use]
 pub fn recipe(
     snapshot: &Snapshot,
     plan: &WeekPlan,
     id: &ComponentId,
-    size_g: Option<i64>,
+    size: Option<Mass>,
 ) -> Option<RecipePage> {
     let book = Book::new(snapshot, plan);
     let component = snapshot.components.get(id)?;
@@ -295,7 +291,7 @@ pub fn recipe(
                     .iter()
                     .find(|batch| batch.way == way.id)
                     .map(|batch| batch.x);
-                way_part(book, way, size_g.map(Mass::from_g).or(planned))
+                way_part(book, way, size.or(planned))
             })
             .collect(),
         keeping: keeping(book, component),
@@ -352,17 +348,16 @@ fn way_part(book: Book<'_>, way: &Way, wanted: Option<Mass>) -> WayPart {
     let x = wanted.unwrap_or(middle).max(min).min(max);
     let driver = book.food_name(&way.driver);
     let out = |permille: Permille| book.mass(permille.of(x, Rounding::Down));
+    let steps = match way.size.step {
+        SizeStep::Mass(step) => format!("in steps of {}", book.mass(step)),
+        SizeStep::Pack => "by whole cans".into(),
+        SizeStep::Unit => "by whole pieces".into(),
+    };
     WayPart {
         id: way.id.to_string(),
         name: way.name.clone(),
-        grows: match way.size.step {
-            SizeStep::Mass(step) => format!("in steps of {}", book.mass(step)),
-            SizeStep::Pack => "by whole cans".into(),
-            SizeStep::Unit => "by whole pieces".into(),
-        },
-        size_g: x.g(Rounding::Nearest),
-        size_g_min: min.g(Rounding::Up),
-        size_g_max: max.g(Rounding::Down),
+        grows: format!("From {} to {}, {steps}", book.mass(min), book.mass(max)),
+        size: book.mass(x),
         makes: Told {
             what: format!("{} (likely)", out(way.yields.likely)),
             why: format!("from {} to {}", out(way.yields.low), out(way.yields.high)),
@@ -479,7 +474,7 @@ pub(crate) fn keeping(book: Book<'_>, component: &Component) -> Vec<Told> {
     let mut say = |what: String| {
         told.push(Told {
             what,
-            why: format!("{}{general}", row.flag.word()),
+            why: format!("{}{general}", row.flag.meaning()),
             source: row.source.to_owned(),
         });
     };
@@ -602,15 +597,17 @@ mod tests {
     fn page(size: Option<i64>) -> RecipePage {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
         let id = plan.batches[0].component.clone();
-        recipe(&snapshot, &plan, &id, size).expect("the sample cooks it")
+        recipe(&snapshot, &plan, &id, size.map(Mass::from_g)).expect("the sample cooks it")
     }
 
     #[test]
     fn a_size_outside_the_limits_is_brought_back_inside() {
         let small = page(Some(0));
-        assert_eq!(small.ways[0].size_g, small.ways[0].size_g_min);
         let large = page(Some(1_000_000));
-        assert_eq!(large.ways[0].size_g, large.ways[0].size_g_max);
+        let way = &small.ways[0];
+        let limits = format!("From {} to {}, ", way.size, large.ways[0].size);
+        assert!(way.grows.starts_with(&limits), "{} {limits}", way.grows);
+        assert_ne!(way.size, large.ways[0].size);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use larderwright_model::{PriceBasis, Snapshot, WeekPlan};
 use larderwright_quantity::{Seconds, Temperature, duration_text};
-use larderwright_safety::{Flag, LimitKind, limits};
+use larderwright_safety::{LimitKind, limits};
 
 use crate::book::{Book, profile};
 use crate::page::recipes::keeping;
@@ -25,8 +25,6 @@ pub struct SourcesPage {
     pub findings: Vec<Told>,
     /// Where prices come from.
     pub prices: Vec<Told>,
-    /// What the marks on figures mean.
-    pub marks: Vec<Named>,
 }
 
 /// The page of sources and cautions.
@@ -67,10 +65,6 @@ pub fn sources(snapshot: &Snapshot, plan: &WeekPlan) -> SourcesPage {
             .collect(),
         findings: rules(plan),
         prices: prices(plan),
-        marks: Flag::ALL
-            .iter()
-            .map(|flag| Named::new(flag.word(), flag.meaning()))
-            .collect(),
     }
 }
 
@@ -95,7 +89,7 @@ fn limit_rows(book: Book<'_>) -> Vec<Told> {
             };
             Told {
                 what: format!("{what} {figure}"),
-                why: row.flag.word().to_owned(),
+                why: row.flag.meaning().to_owned(),
                 source: row.source.to_owned(),
             }
         })

@@ -13,16 +13,18 @@ use serde::Deserialize;
 use super::Answer;
 use crate::Pages;
 use crate::layout::{Frame, page};
+use crate::pages::larder::mass;
 use crate::parts::{block, guidance, sect, told};
 use crate::refusal::Refusal;
 use crate::routes::Route;
 
-/// What is searched for, or a size in grams.
+/// What is searched for, or a size as a cook writes it.
 #[derive(Debug, Default, Deserialize)]
 pub(crate) struct Asked {
     #[serde(default)]
     q: String,
-    size: Option<i64>,
+    #[serde(default)]
+    size: String,
 }
 
 /// The longest query.
@@ -49,7 +51,8 @@ pub(crate) async fn recipe<S: Store + 'static>(
     Query(asked): Query<Asked>,
 ) -> Answer {
     let week = pages.desk.week().await?;
-    let view = recipe_view(&week.snapshot, &week.plan, &ComponentId::new(&id), asked.size);
+    let size = mass(&asked.size, &week.snapshot.household)?;
+    let view = recipe_view(&week.snapshot, &week.plan, &ComponentId::new(&id), size);
     let view = view.ok_or_else(|| Refusal::missing(format!("There is no recipe `{id}`.")))?;
     Ok(render(&view))
 }
@@ -133,9 +136,9 @@ fn one_way(way: &WayPart, id: &str, at: usize) -> Markup {
         section.way aria-labelledby=(format!("w{at}")) {
             (sect(&format!("w{at}"), &way.name, &format!("needs {}", way.needs)))
             form.ask method="get" action=(Route::Recipe(id.to_owned())) {
-                label { "Grams of " (way.driver.to_lowercase()) ", edible part " input type="number" name="size" min=(way.size_g_min) max=(way.size_g_max) value=(way.size_g) inputmode="numeric"; }
+                label { "How much " (way.driver.to_lowercase()) ", edible part " input type="text" name="size" size="10" value=(way.size) autocomplete="off"; }
                 button.btn type="submit" { "Scale" }
-                p.note { "From " (way.size_g_min) " g to " (way.size_g_max) " g, " (way.grows) "." }
+                p.note { (way.grows) "." }
             }
             p.makes { "Makes " b { (way.makes.what) } ", " (way.makes.why) cite { (way.makes.source) } }
             table role="table" aria-label="What goes in" {

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use super::Answer;
 use crate::Pages;
 use crate::layout::{Frame, page};
-use crate::parts::{block, named, sect, told};
+use crate::parts::{block, sect, told};
 use crate::routes::Route;
 
 /// Sources and cautions.
@@ -33,8 +33,6 @@ pub(crate) fn render(view: &SourcesPage) -> Markup {
         @if !view.findings.is_empty() { (sect("rules", "Rules that spoke this week", "")) (told(&view.findings)) }
         (sect("prices", "Prices", ""))
         (told(&view.prices))
-        (sect("marks", "What the marks mean", ""))
-        (named(&view.marks))
     };
     page(&frame, &body)
 }
