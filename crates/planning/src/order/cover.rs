@@ -141,19 +141,24 @@ mod tests {
 
     #[test]
     fn a_second_size_of_pack_has_to_be_worth_its_line() {
-        let packs = [pack(1000, 556), pack(150, 83)];
-        let cover = |grams| {
-            handy_cover(Mass::from_g(grams), &packs)
+        let cover = |grams, packs: &[Pack]| {
+            handy_cover(Mass::from_g(grams), packs)
                 .expect("there are packs")
                 .counts
         };
+        let (bag, each, dear) = (pack(1000, 556), pack(150, 83), pack(150, 120));
+        let apples = [bag.clone(), each];
         assert_eq!(
-            cover(1900),
+            cover(1900, &apples),
             [2, 0],
             "a bag and six are hardly cheaper than two bags"
         );
-        assert_eq!(cover(1100), [1, 1], "a second bag for one is");
-        assert_eq!(cover(140), [0, 1]);
+        assert_eq!(cover(140, &apples), [0, 1]);
+        assert_eq!(
+            cover(1100, &[bag, dear]),
+            [1, 1],
+            "neither two bags nor eight dear ones"
+        );
     }
 
     #[test]
