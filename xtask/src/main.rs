@@ -3,8 +3,8 @@
 use std::process::ExitCode;
 
 use xtask::{
-    bench, bench_lookups, bench_menu, bench_pages, bench_schedule, bench_store, ci, conduction, data, machine, rules,
-    soak, tidy,
+    bench, bench_lookups, bench_menu, bench_pages, bench_schedule, bench_store, ci, conduction, data,
+    machine, rules, soak, tidy,
 };
 
 const USAGE: &str = "\
