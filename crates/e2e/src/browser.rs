@@ -8,6 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use fantoccini::elements::Element;
+use fantoccini::error::CmdError;
 use fantoccini::wd::{Capabilities, WebDriverCompatibleCommand};
 use fantoccini::{Client, ClientBuilder, Locator};
 use http::Method;
@@ -179,14 +180,24 @@ impl Browser {
     /// # Panics
     /// Panics when it cannot be tapped.
     pub async fn tap(&self, css: &str) {
+        let mut tapped = self.tap_once(css).await;
+        // A live page may put a new sheet in the place of the old one just now: a thumb meets what is there.
+        for _ in 0..4 {
+            if !tapped.as_ref().is_err_and(CmdError::is_stale_element_reference) {
+                break;
+            }
+            tapped = self.tap_once(css).await;
+        }
+        tapped.unwrap_or_else(|error| panic!("`{css}` cannot be tapped: {error}"));
+    }
+
+    async fn tap_once(&self, css: &str) -> Result<(), CmdError> {
         let element = self.find(css).await;
         // Into the middle, as a thumb would have it: what stands fast at the edge lies over what is near it.
         let place = serde_json::to_value(&element).expect("an element has a name");
         let script = "arguments[0].scrollIntoView({block:'center'})";
-        let moved = self.client.execute(script, vec![place]).await;
-        moved.unwrap_or_else(|error| panic!("`{css}` cannot be brought into view: {error}"));
-        let tapped = element.click().await;
-        tapped.unwrap_or_else(|error| panic!("`{css}` cannot be tapped: {error}"));
+        self.client.execute(script, vec![place]).await?;
+        element.click().await
     }
 
     /// Taps an element that leads to another page, or to the same one anew, and waits until the old one is gone.

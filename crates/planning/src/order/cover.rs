@@ -146,7 +146,7 @@ mod tests {
                 .expect("there are packs")
                 .counts
         };
-        let (bag, each, dear) = (pack(1000, 556), pack(150, 83), pack(150, 120));
+        let (bag, each, dear) = (pack(1000, 556), pack(150, 90), pack(150, 120));
         let apples = [bag.clone(), each];
         assert_eq!(
             cover(1900, &apples),
