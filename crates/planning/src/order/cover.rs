@@ -57,7 +57,7 @@ pub fn handy_cover(need: Mass, packs: &[Pack]) -> Option<Cover> {
         counts[ix] = alone.counts[0];
         Some(Cover { counts, ..alone })
     });
-    let handy = of_one_size.min_by_key(|cover| (cover.price, cover.mass));
+    let handy = of_one_size.min_by_key(|cover| (cover.price, cover.mass, cover.counts.iter().sum::<i64>()));
     Some(handy.filter(|cover| cover.price.minor() <= most).unwrap_or(best))
 }
 
@@ -154,6 +154,8 @@ mod tests {
             "a bag and six are hardly cheaper than two bags"
         );
         assert_eq!(cover(140, &apples), [0, 1]);
+        let milk = [pack(500, 100), pack(2000, 400)];
+        assert_eq!(cover(2000, &milk), [0, 1], "at one price the fewest packs");
         assert_eq!(
             cover(1100, &[bag, dear]),
             [1, 1],
