@@ -24,15 +24,7 @@ struct Took {
 /// A sentence naming the argument that is not understood, or the step that failed.
 pub fn run_all(args: &[String]) -> Result<(), String> {
     let runs = runs_wanted(args)?;
-    run(&mut cargo(&[
-        "build",
-        "--locked",
-        "--package",
-        "larderwright-cli",
-    ]))?;
-    let binary = binary()?;
-    let folder = binary.with_file_name("bench-plan");
-    let _ = fs::remove_dir_all(&folder);
+    let (binary, folder) = built("bench-plan")?;
     fs::create_dir_all(&folder).map_err(|fault| format!("{}: {fault}", folder.display()))?;
     let household = demo_household()?;
     // The first run fills the machine's caches and is not counted.
@@ -60,8 +52,22 @@ fn runs_wanted(args: &[String]) -> Result<usize, String> {
     }
 }
 
+/// Builds the program; where it is, and a folder of this name beside it that is not there yet.
+pub(crate) fn built(name: &str) -> Result<(PathBuf, PathBuf), String> {
+    run(&mut cargo(&[
+        "build",
+        "--locked",
+        "--package",
+        "larderwright-cli",
+    ]))?;
+    let binary = binary()?;
+    let folder = binary.with_file_name(name);
+    let _ = fs::remove_dir_all(&folder);
+    Ok((binary, folder))
+}
+
 /// The program beside ours: Cargo puts both into the folder of the same profile.
-pub(crate) fn binary() -> Result<PathBuf, String> {
+fn binary() -> Result<PathBuf, String> {
     let own = std::env::current_exe().map_err(|fault| format!("own program not found: {fault}"))?;
     let binary = own.with_file_name(format!("larderwright{}", std::env::consts::EXE_SUFFIX));
     if binary.is_file() {

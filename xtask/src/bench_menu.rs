@@ -6,7 +6,8 @@ mod instances;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use crate::machine::{Watch, cargo, run};
+use crate::bench::built;
+use crate::machine::{Watch, run};
 
 const USAGE: &str =
     "usage: cargo xtask bench menu [--size demo|week|tiny] [--seeds N] [--against highs,cpsat] [--seconds S]";
@@ -27,11 +28,7 @@ struct Wanted {
 /// A sentence naming the argument that is not understood, the step that failed, or a point that is not confirmed.
 pub fn run_all(args: &[String]) -> Result<(), String> {
     let wanted = wanted(args)?;
-    run(cargo(&["build", "--locked", "--package", "larderwright-cli"]).stdin(Stdio::null()))?;
-    let own = std::env::current_exe().map_err(|fault| format!("own program not found: {fault}"))?;
-    let binary = own.with_file_name(format!("larderwright{}", std::env::consts::EXE_SUFFIX));
-    let folder = own.with_file_name("bench-menu");
-    let _ = std::fs::remove_dir_all(&folder);
+    let (binary, folder) = built("bench-menu")?;
     std::fs::create_dir_all(&folder).map_err(|fault| format!("{}: {fault}", folder.display()))?;
     let script = folder.join("solve.py");
     std::fs::write(&script, SOLVE).map_err(|fault| format!("{}: {fault}", script.display()))?;

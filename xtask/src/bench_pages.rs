@@ -7,6 +7,7 @@ use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStderr, Command, Stdio};
 
+use crate::bench::built;
 use crate::machine::{Watch, cargo, run};
 
 const PAGES: [&str; 13] = [
@@ -53,15 +54,7 @@ impl Drop for Served {
 /// # Errors
 /// A sentence naming the step that failed.
 pub fn run_all() -> Result<(), String> {
-    run(&mut cargo(&[
-        "build",
-        "--locked",
-        "--package",
-        "larderwright-cli",
-    ]))?;
-    let binary = crate::bench::binary()?;
-    let folder = binary.with_file_name("bench-pages");
-    let _ = fs::remove_dir_all(&folder);
+    let (binary, folder) = built("bench-pages")?;
     let (demo, past) = (folder.join("demo"), folder.join("past"));
     for house in [&demo, &past] {
         let mut plan = Command::new(&binary);
