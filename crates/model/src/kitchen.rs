@@ -125,6 +125,16 @@ impl Kitchen {
         }
     }
 
+    /// What boxes hold when they are full to the brim; kinds that the kitchen does not own hold nothing.
+    #[must_use]
+    pub fn brim(&self, boxes: &[(BoxId, u32)]) -> Volume {
+        let volume = |(id, count): &(BoxId, u32)| {
+            let kind = self.boxes.iter().find(|kind| kind.id == *id)?;
+            Some(kind.volume.times(i64::from(*count)))
+        };
+        boxes.iter().filter_map(volume).sum()
+    }
+
     /// How many trays the kitchen owns.
     #[must_use]
     pub fn tray_count(&self) -> u32 {

@@ -53,7 +53,7 @@ pub use meal::{Element, ElementOption, Finish, Item, Meal, MealRule, Need, Occas
 pub use menu::{Cover, CoverChoice, Fate, Menu, MenuChoice, Pick, Supply};
 pub use plan::{Answer, Order, OrderLine, Purpose, Report, StockUse, WeekPlan, Work};
 pub use production::{Batch, BatchInput, Carried, CoolingMethod, Keep, Lot, Place};
-pub use run::{Act, ActKind, Lead, OvenSetting, Run, Standing};
+pub use run::{Act, ActKind, Lead, LeftOut, OvenSetting, Run, Standing};
 pub use service::{Appliance, Plate, Portion, PortionSource, Service, ServiceStep, ServiceVerb};
 pub use snapshot::{Snapshot, StoredLot};
 pub use week::{DayRef, Packed, Session, SessionPattern, Shop, ShopPattern, Sitting, SittingPattern, Where};

@@ -3,7 +3,7 @@
 use jiff::civil::DateTime;
 use larderwright_quantity::{Seconds, Temperature};
 
-use crate::id::{ActId, BatchId, CookId, SessionId, StepId};
+use crate::id::{ActId, BatchId, CookId, SessionId, SittingId, StepId};
 
 /// What sort of line this is on the run sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -83,6 +83,19 @@ pub struct Lead {
     pub at: DateTime,
     /// The latest start that still works.
     pub latest: DateTime,
+}
+
+/// A batch that a session does not finish any more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Which.
+    pub batch: BatchId,
+    /// What of it has been done already, by title; food that is there half prepared.
+    pub begun: Vec<String>,
+    /// Whether it has been on the fire or in the oven: it is there half cooked.
+    pub hot: bool,
+    /// The sittings that were to eat from it and want something else now.
+    pub sittings: Vec<SittingId>,
 }
 
 /// The oven at one temperature for a while.

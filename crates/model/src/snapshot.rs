@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, DateTime};
-use larderwright_quantity::{Mass, Permille};
+use larderwright_quantity::{Mass, Permille, Rounding, Volume};
 
 use crate::component::Component;
 use crate::food::Food;
@@ -36,6 +36,20 @@ pub struct StoredLot {
     pub boxes: Vec<(BoxId, u32)>,
     /// Whether it has been warmed before.
     pub reheated: bool,
+}
+
+impl StoredLot {
+    /// The room it takes: its boxes to the brim, or its food where nobody said in which boxes it lies.
+    #[must_use]
+    pub fn room(&self, snapshot: &Snapshot) -> Volume {
+        let boxes = snapshot.household.kitchen.brim(&self.boxes);
+        match snapshot.components.get(&self.component) {
+            Some(component) if !boxes.is_positive() => {
+                component.bulk.value.volume_of(self.mass, Rounding::Up)
+            }
+            _ => boxes,
+        }
+    }
 }
 
 /// Everything a planning run depends on. Same snapshot, same plan, byte for byte.

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Span;
 use jiff::civil::DateTime;
-use larderwright_model::{Act, ActId, BatchId, Conflict, Run, SessionId};
-use larderwright_planning::session::replan::{self, Away, LeftOut, Replanned, State, replan};
+use larderwright_model::{Act, ActId, BatchId, Conflict, LeftOut, Run, SessionId};
+use larderwright_planning::session::replan::{self, Away, Replanned, State, replan};
 use larderwright_views::page::live::{Pace, Progress, Stage};
 
 use crate::desk::Week;

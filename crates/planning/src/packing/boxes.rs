@@ -171,11 +171,7 @@ impl<'a> Shelf<'a> {
     /// no room.
     pub(super) fn stand_in_freezer(&mut self, boxes: &[(BoxId, u32)], day: Date) -> bool {
         let kitchen = &self.snapshot.household.kitchen;
-        let brims = self.by_kind(boxes);
-        let brim: i64 = brims
-            .iter()
-            .map(|(ix, count)| kitchen.boxes[*ix].volume.ul() * i64::from(*count))
-            .sum();
+        let brim = kitchen.brim(boxes).ul();
         let room = kitchen.freezer.ul();
         let there = self.freezer.entry(day).or_insert(0);
         let fits = *there + brim <= room;

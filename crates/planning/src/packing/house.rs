@@ -4,7 +4,7 @@
 use jiff::Span;
 use jiff::civil::{Date, DateTime};
 use larderwright_model::{BoxId, Carried, Fate, Place, Snapshot, StoredLot};
-use larderwright_quantity::{Rounding, Volume};
+use larderwright_quantity::Volume;
 
 use super::boxes::Stay;
 
@@ -26,27 +26,11 @@ pub(crate) fn held<'a>(snapshot: &'a Snapshot, carried: &[Carried]) -> Vec<Held<
         let eaten = carried.iter().find(|entry| entry.lot == lot.id);
         Held {
             boxes: &lot.boxes,
-            room: room(snapshot, lot),
+            room: lot.room(snapshot),
             stay: stay(snapshot, lot, eaten),
         }
     })
     .collect()
-}
-
-fn room(snapshot: &Snapshot, lot: &StoredLot) -> Volume {
-    let kinds = &snapshot.household.kitchen.boxes;
-    let brim = |(id, count): &(BoxId, u32)| {
-        let kind = kinds.iter().find(|kind| kind.id == *id)?;
-        Some(kind.volume.times(i64::from(*count)))
-    };
-    let boxes: Volume = lot.boxes.iter().filter_map(brim).sum();
-    if boxes.is_positive() {
-        return boxes;
-    }
-    let component = snapshot.components.get(&lot.component);
-    component.map_or(Volume::ZERO, |component| {
-        component.bulk.value.volume_of(lot.mass, Rounding::Up)
-    })
 }
 
 fn stay(snapshot: &Snapshot, lot: &StoredLot, eaten: Option<&Carried>) -> Stay {

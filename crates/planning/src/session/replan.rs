@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::DateTime;
 use larderwright_model::{
-    Act, ActId, Batch, BatchId, Conflict, CookId, Lot, Run, Session, SittingId, Snapshot,
+    Act, ActId, Batch, BatchId, Conflict, CookId, LeftOut, Lot, Run, Session, Snapshot,
 };
 
 use super::project::{self, Manner, Waits};
@@ -64,19 +64,6 @@ pub struct State {
     pub given_up: BTreeSet<BatchId>,
     /// Everything is to be over by then; without it, nothing is left out.
     pub stop: Option<DateTime>,
-}
-
-/// A batch that is not finished any more.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LeftOut {
-    /// Which.
-    pub batch: BatchId,
-    /// What of it has been done already, by title; food that is there half prepared.
-    pub begun: Vec<String>,
-    /// Whether it has been on the fire or in the oven: it is there half cooked.
-    pub hot: bool,
-    /// The sittings that were to eat from it and want something else now.
-    pub sittings: Vec<SittingId>,
 }
 
 /// An act that starts at another time than in the run before.

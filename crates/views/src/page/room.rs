@@ -68,7 +68,7 @@ fn stays(book: Book<'_>) -> Vec<Stay<'_>> {
     let planned = book.plan.lots.iter().filter(|lot| lot.fate != Fate::Cupboard);
     let planned = planned.map(|lot| Stay {
         boxes: &lot.boxes,
-        room: brim(book, &lot.boxes),
+        room: book.snapshot.household.kitchen.brim(&lot.boxes),
         from: lot.stored.date(),
         to: emptied(book, lot).date(),
         fridge_from: match lot.fate {
@@ -94,16 +94,9 @@ fn of_the_house<'a>(book: Book<'a>, lot: &'a StoredLot) -> Stay<'a> {
         .map(|sitting| sitting.at);
     let date = eaten.map_or(lot.keep.use_by, |entry| entry.keep.use_by);
     let from = book.snapshot.now.date();
-    let boxes = brim(book, &lot.boxes);
-    let component = book.snapshot.components.get(&lot.component);
-    let food = component.map(|component| component.bulk.value.volume_of(lot.mass, Rounding::Up));
     Stay {
         boxes: &lot.boxes,
-        room: if boxes.is_positive() {
-            boxes
-        } else {
-            food.unwrap_or(boxes)
-        },
+        room: lot.room(book.snapshot),
         from,
         to: last.max().unwrap_or(date).date(),
         fridge_from: match lot.place {
@@ -111,15 +104,6 @@ fn of_the_house<'a>(book: Book<'a>, lot: &'a StoredLot) -> Stay<'a> {
             Place::Fridge | Place::Cupboard => Some(from),
         },
     }
-}
-
-fn brim(book: Book<'_>, boxes: &[(BoxId, u32)]) -> Volume {
-    let kinds = &book.snapshot.household.kitchen.boxes;
-    let volume = |(id, count): &(BoxId, u32)| {
-        let kind = kinds.iter().find(|kind| kind.id == *id)?;
-        Some(kind.volume.times(i64::from(*count)))
-    };
-    boxes.iter().filter_map(volume).sum()
 }
 
 fn one(book: Book<'_>, stays: &[Stay<'_>], date: Date) -> RoomDay {

@@ -1,8 +1,10 @@
 //! Slips of a running session: what leaves the heat before a rest and how long the rest may wait; what follows from a
 //! change.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::DateTime;
-use larderwright_model::{Act, ActKind, Batch, BatchId, Hygiene, Run, SittingId, Snapshot, WeekPlan};
+use larderwright_model::{Act, ActKind, Batch, BatchId, Hygiene, LeftOut, Run, Snapshot, WeekPlan};
 use larderwright_quantity::{Seconds, duration_text};
 
 use crate::book::{Book, capital, listed};
@@ -176,21 +178,6 @@ pub struct Consequence {
     pub rows: Vec<(String, String)>,
 }
 
-/// A batch that is not finished any more.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LeftOut {
-    /// Which.
-    pub batch: BatchId,
-    /// What of it has been done already, by title.
-    pub begun: Vec<String>,
-    /// It has been on the heat.
-    pub hot: bool,
-    /// It went wrong and is no food any more.
-    pub lost: bool,
-    /// Who was to eat from it.
-    pub sittings: Vec<SittingId>,
-}
-
 /// A session put in order anew.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Anew {
@@ -198,6 +185,8 @@ pub struct Anew {
     pub ends: (DateTime, DateTime),
     /// Batches that are not finished any more.
     pub left_out: Vec<LeftOut>,
+    /// Of these, what went wrong and is no food any more.
+    pub lost: BTreeSet<BatchId>,
     /// Minutes after the time at which everything is to be over.
     pub late_min: i64,
     /// Minutes that some food waits longer than its recipe says.
@@ -217,7 +206,12 @@ pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Con
         ));
     }
     for out in &anew.left_out {
-        rows.push((book.component_name(&out.batch), becomes(book, out)));
+        let becomes = if anew.lost.contains(&out.batch) {
+            "is lost: throw it away.".to_owned()
+        } else {
+            becomes(book, out)
+        };
+        rows.push((book.component_name(&out.batch), becomes));
         let names = book.sitting_names(&out.sittings);
         if !names.is_empty() {
             rows.push(("Meals".into(), format!("{} want something else.", listed(&names))));
@@ -242,11 +236,8 @@ pub fn consequence((snapshot, plan): (&Snapshot, &WeekPlan), anew: &Anew) -> Con
     }
 }
 
-/// What becomes of a batch that is not finished any more.
+/// What becomes of food that is not finished any more.
 fn becomes(book: Book<'_>, out: &LeftOut) -> String {
-    if out.lost {
-        return "is lost: throw it away.".to_owned();
-    }
     if out.begun.is_empty() {
         return "is not cooked; what was bought for it stays where it is kept.".to_owned();
     }
@@ -297,10 +288,15 @@ mod tests {
         assert!(page.offs.iter().all(|off| !off.place.is_empty()));
     }
 
-    fn anew(left_out: Vec<LeftOut>) -> Anew {
+    fn anew(left_out: Vec<LeftOut>, lost: bool) -> Anew {
         let finish = sample::plan().runs[0].finish;
         Anew {
             ends: (finish, finish),
+            lost: left_out
+                .iter()
+                .filter(|_| lost)
+                .map(|out| out.batch.clone())
+                .collect(),
             left_out,
             late_min: 0,
             overdue_min: 0,
@@ -310,7 +306,7 @@ mod tests {
     #[test]
     fn with_nothing_dropped_dinners_stay() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
-        let told = consequence((&snapshot, &plan), &anew(Vec::new()));
+        let told = consequence((&snapshot, &plan), &anew(Vec::new(), false));
         assert_eq!(told.rows, vec![("Meals".to_owned(), "no change.".to_owned())]);
         assert_eq!(told.finish_before, told.finish_after);
     }
@@ -318,20 +314,19 @@ mod tests {
     #[test]
     fn a_dropped_batch_says_what_becomes_of_it_and_names_its_dinners() {
         let (snapshot, plan) = (sample::snapshot(), sample::plan());
-        let out = |(hot, lost), begun: &[&str]| LeftOut {
+        let out = |hot, begun: &[&str]| LeftOut {
             batch: plan.batches[0].id.clone(),
             begun: begun.iter().map(|&title| title.to_owned()).collect(),
             hot,
-            lost,
             sittings: vec![snapshot.sittings[0].id.clone()],
         };
-        for (out, words) in [
-            (out((false, false), &[]), "stays where it is kept"),
-            (out((false, false), &["Peel"]), "into the fridge at once"),
-            (out((true, false), &["Simmer"]), "comes off the heat"),
-            (out((true, true), &["Simmer"]), "throw it away"),
+        for (out, lost, words) in [
+            (out(false, &[]), false, "stays where it is kept"),
+            (out(false, &["Peel"]), false, "into the fridge at once"),
+            (out(true, &["Simmer"]), false, "comes off the heat"),
+            (out(true, &["Simmer"]), true, "throw it away"),
         ] {
-            let told = consequence((&snapshot, &plan), &anew(vec![out]));
+            let told = consequence((&snapshot, &plan), &anew(vec![out], lost));
             assert!(told.rows[0].1.contains(words), "{:?}", told.rows);
             assert!(told.rows[1].1.contains("dinner"), "{:?}", told.rows);
         }

@@ -1,16 +1,18 @@
 //! Slips of a running session: what leaves the heat before a rest, and what follows from being called away, from having
 //! to stop, and from a mishap; each shown before it is accepted.
 
+use std::collections::BTreeSet;
+
 use axum::Form;
 use axum::extract::{Path, Query, State};
 use axum::response::Redirect;
 use jiff::civil::{DateTime, Time};
-use larderwright_model::{Act, ActKind, BatchId, SessionId};
-use larderwright_planning::session::replan::{self, Replanned};
+use larderwright_model::{Act, ActKind, SessionId};
+use larderwright_planning::session::replan::Replanned;
 use larderwright_store::Store;
 use larderwright_views::page::Block;
 use larderwright_views::page::live::Stage;
-use larderwright_views::page::slips::{Anew, Consequence, LeftOut, consequence, rest as rest_view};
+use larderwright_views::page::slips::{Anew, Consequence, consequence, rest as rest_view};
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -18,7 +20,7 @@ use super::Answer;
 use crate::Pages;
 use crate::desk::Week;
 use crate::layout::{Frame, page};
-use crate::marks::SessionMark;
+use crate::marks::{SessionMark, batches};
 use crate::pages::live::write;
 use crate::parts::{block, guidance, sect, slip};
 use crate::progress::Course;
@@ -136,17 +138,14 @@ fn accept(consequence: &Consequence, route: &Route, fields: &[(&str, String)], b
 }
 
 fn told(table: &Table, replanned: &Replanned, mark: &SessionMark) -> Consequence {
-    let lost = |batch: &BatchId| matches!(mark, SessionMark::GivenUp { batches, .. } if batches.iter().any(|id| id == batch.as_str()));
-    let left_out = |out: &replan::LeftOut| LeftOut {
-        batch: out.batch.clone(),
-        begun: out.begun.clone(),
-        hot: out.hot,
-        lost: lost(&out.batch),
-        sittings: out.sittings.clone(),
+    let lost = match mark {
+        SessionMark::GivenUp { batches: ids, .. } => batches(ids).collect(),
+        _ => BTreeSet::new(),
     };
     let anew = Anew {
         ends: (table.course.progress.finish, replanned.run.finish),
-        left_out: replanned.left_out.iter().map(left_out).collect(),
+        left_out: replanned.left_out.clone(),
+        lost,
         late_min: replanned.late_min,
         overdue_min: replanned.overdue_min,
     };

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use larderwright_model::{BatchId, Lot};
+use larderwright_model::{BatchId, LeftOut, Lot};
 
 use super::leave_out::sittings;
 use super::rest::{Attempt, Course};
-use super::{LeftOut, Moved, Replanned};
+use super::{Moved, Replanned};
 
 /// The answer, with what follows from it.
 pub(super) fn told(
