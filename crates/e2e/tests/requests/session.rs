@@ -23,6 +23,11 @@ fn run(kitchen: &Kitchen) -> &larderwright_model::Run {
     &kitchen.week.plan.runs[0]
 }
 
+fn first(kitchen: &Kitchen, wanted: impl Fn(&Act) -> bool) -> Act {
+    let act = run(kitchen).acts.iter().find(|act| wanted(act));
+    act.expect("the run has such an act").clone()
+}
+
 fn page(kitchen: &Kitchen) -> String {
     format!("/sessions/{}", run(kitchen).session)
 }
@@ -127,12 +132,7 @@ async fn a_session_cooked_to_its_end_stands_in_the_books_as_it_went() {
 async fn boxes_that_are_short_say_who_goes_short_and_teach() {
     let kitchen = Kitchen::open().await;
     begin(&kitchen).await;
-    let boxing = run(&kitchen)
-        .acts
-        .iter()
-        .find(|act| act.kind == ActKind::PackOut)
-        .expect("something is boxed")
-        .clone();
+    let boxing = first(&kitchen, |act| act.kind == ActKind::PackOut);
     let batch = boxing.batches[0].clone();
     done(&kitchen, |act| {
         act.end <= boxing.start && act.kind != ActKind::PackOut
@@ -177,11 +177,7 @@ async fn said(kitchen: &Kitchen, answer: &Answer) -> String {
 async fn what_is_burnt_is_thrown_away_and_not_presumed() {
     let kitchen = Kitchen::open().await;
     begin(&kitchen).await;
-    let hot = run(&kitchen)
-        .acts
-        .iter()
-        .find(|act| act.kind == ActKind::Step && !act.who.is_empty());
-    let hot = hot.expect("somebody cooks").clone();
+    let hot = first(&kitchen, |act| act.kind == ActKind::Step && !act.who.is_empty());
     kitchen.set(hot.start);
     let mishap = [("act", hot.id.as_str()), ("what", "burnt")];
     let answer = post(&kitchen, &format!("{}/mishaps", page(&kitchen)), &mishap).await;

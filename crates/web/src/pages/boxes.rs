@@ -15,9 +15,9 @@ use serde::Deserialize;
 
 use crate::Pages;
 use crate::desk::DeskError;
-use crate::marks::{Entry, Mark, SessionMark};
+use crate::marks::SessionMark;
 use crate::pages::larder::mass;
-use crate::pages::live::back;
+use crate::pages::live::{back, marked};
 use crate::parts::{sect, tape};
 use crate::refusal::Refusal;
 use crate::routes::Route;
@@ -152,19 +152,9 @@ pub(crate) async fn packings<S: Store + 'static>(
     if warm.is_some() {
         told = told.and(home.cooled(&form.batch, vec![(now.minute(), warm)], &now).await?);
     }
-    let done = Mark::Session {
-        plan: week.name().to_owned(),
-        session: id.clone(),
-        what: SessionMark::Done {
-            acts: vec![boxing.id.to_string()],
-        },
+    let done = SessionMark::Done {
+        acts: vec![boxing.id.to_string()],
     };
-    let entry = Entry {
-        id: pages.fresh_id(),
-        at: now.moment.at,
-        mark: done,
-    };
-    pages.desk.mark(entry).await?;
-    told = told.and(pages.desk.keep_books(&week, &session, &now).await?);
+    told = told.and(marked(&pages, (&week, &session), None, done).await?);
     Ok(back(&pages, &id, told))
 }

@@ -328,21 +328,30 @@ pub(crate) async fn write<S: Store + 'static>(
     let session = SessionId::new(id);
     let missing = || Refusal::missing(format!("There is no session `{id}` in this week."));
     let week = pages.desk.week_with(&session).await?.ok_or_else(missing)?;
-    let mark = Mark::Session {
-        plan: week.name().to_owned(),
-        session: id.to_owned(),
-        what,
-    };
+    let told = marked(pages, (&week, &session), made, what).await?;
+    Ok(back(pages, id, told))
+}
+
+/// Writes a mark of a session and tells the books what it means.
+pub(crate) async fn marked<S: Store + 'static>(
+    pages: &Pages<S>,
+    (week, session): (&Week, &SessionId),
+    made: Option<String>,
+    what: SessionMark,
+) -> Result<Told, Refusal> {
     let now = pages.desk.now().await?;
     let made = made.filter(|made| good_id(made));
     let entry = Entry {
         id: made.unwrap_or_else(|| pages.fresh_id()),
         at: now.moment.at,
-        mark,
+        mark: Mark::Session {
+            plan: week.name().to_owned(),
+            session: session.to_string(),
+            what,
+        },
     };
     pages.desk.mark(entry).await?;
-    let told = pages.desk.keep_books(&week, &session, &now).await?;
-    Ok(back(pages, id, told))
+    Ok(pages.desk.keep_books(week, session, &now).await?)
 }
 
 /// Back to the session, which says what was told.

@@ -68,6 +68,9 @@ async fn so_far<S: Store + 'static>(pages: &Pages<S>, week: &Week) -> Result<Vec
             before.entry((sitting.at, sitting.id.clone())).or_insert(meal);
         }
     }
+    if before.is_empty() {
+        return Ok(Vec::new());
+    }
     let days = (week.monday, week.monday.saturating_add(jiff::Span::new().days(6)));
     let events = pages.desk.home().store().events_between(days.0, days.1).await?;
     let went: BTreeMap<&SittingId, Reported> = events
