@@ -197,7 +197,11 @@ fn slow(book: &Book<'_>, lot: &Lot, hot: &Hot, notes: &mut Notes) {
         finding.evidence = format!(
             "{} mm deep, {} to {} °C, better within {}",
             lot.depth.mm(Rounding::Up),
-            took.map_or_else(|| "never".to_owned(), span),
+            // Physics is not good for seconds.
+            took.map_or_else(
+                || "never".to_owned(),
+                |took| format!("about {} min", took.mins(Rounding::Up))
+            ),
             to.c(Rounding::Nearest),
             span(most)
         );

@@ -260,6 +260,12 @@ pub(crate) fn plain(book: Book<'_>, text: &str) -> String {
             text = text.replace(sitting.id.as_str(), &book.sitting_name(&sitting.id));
         }
     }
+    for lot in book.plan.lots.iter().rev() {
+        if text.contains(lot.id.as_str()) {
+            let name = book.component_name(&lot.origin);
+            text = text.replace(lot.id.as_str(), &format!("{name} in {}", book.boxes(lot)));
+        }
+    }
     for eater in &book.snapshot.household.eaters {
         text = text.replace(&format!(" {}:", eater.id), &format!(", {}:", eater.name));
     }
