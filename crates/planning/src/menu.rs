@@ -1,8 +1,8 @@
 //! The menu stage: a meal for every sitting, an option for every cover, a session for every component.
 //!
 //! A sound heuristic: construction, then threshold accepting over meals and active components, on
-//! an exact cost of the whole week in whole numbers. It claims no bound. What cannot be is told
-//! as a conflict in the words of the household.
+//! an exact cost of the whole week in whole numbers. How far from the best a week is at most is proven by a
+//! bound below the programme (`programme`). What cannot be is told as a conflict in the words of the household.
 
 mod account;
 mod basket;

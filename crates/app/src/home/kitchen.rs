@@ -326,7 +326,7 @@ impl<S: Store> Home<S> {
             let use_by = card.and_then(larderwright_model::LotCard::use_by);
             let until = use_by.map_or_else(String::new, |at| format!(", use by {}", words.until(at)));
             let place = match step.to {
-                larderwright_model::Account::Place(place) => place.word(),
+                Account::Place(place) => place.word(),
                 _ => "house",
             };
             lines.push(format!(

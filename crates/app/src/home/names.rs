@@ -264,21 +264,16 @@ fn presumed(reported: Reported) -> &'static str {
 }
 
 fn say_cooked(fact: &CookedFact, event: &Event, words: &Words) -> String {
-    let binned = || {
-        let into = event.moves.iter().filter(|step| step.to == Account::Bin);
-        words.mass(into.map(|step| step.mass).sum())
-    };
+    let name = goods_name(&Goods::Component(fact.component.clone()));
     if fact.reported == Reported::Skipped {
-        format!("did not cook {}", batch_words(&fact.batch))
+        format!("did not cook {name}")
     } else if fact.output.is_positive() {
         let out = words.mass(fact.output);
-        format!(
-            "cooked {}, {out} out{}",
-            batch_words(&fact.batch),
-            presumed(fact.reported)
-        )
+        format!("cooked {name}, {out} out{}", presumed(fact.reported))
     } else {
-        format!("lost {}, {} thrown away", batch_words(&fact.batch), binned())
+        let binned = event.moves.iter().filter(|step| step.to == Account::Bin);
+        let mass = words.mass(binned.map(|step| step.mass).sum());
+        format!("lost {name}, {mass} thrown away")
     }
 }
 

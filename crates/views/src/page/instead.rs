@@ -52,16 +52,21 @@ pub(crate) fn instead(book: Book<'_>, line: &OrderLine, eaters: &[&Eater]) -> Ve
                 amount::purchased(&food, bought, book.system())
             ),
             effect: effects.join("; "),
-            label: if labels.is_empty() {
-                String::new()
-            } else {
-                label_words(&labels)
-            },
+            label: label(&labels),
             source: other.source.to_owned(),
         });
     }
     all.truncate(MOST);
     all
+}
+
+/// What is to be read on the pack; empty when nothing is.
+fn label(allergens: &[Allergen]) -> String {
+    if allergens.is_empty() {
+        String::new()
+    } else {
+        label_words(allergens)
+    }
 }
 
 /// So many are shown: in a shop nobody reads more.
@@ -104,11 +109,7 @@ fn other_pack(book: Book<'_>, line: &OrderLine, pack: &Pack) -> Option<Instead> 
     Some(Instead {
         what: format!("{count} × {}", pack.size.label),
         effect: format!("{price}, {over} over"),
-        label: if line.read_label.is_empty() {
-            String::new()
-        } else {
-            label_words(&line.read_label)
-        },
+        label: label(&line.read_label),
         source: String::new(),
     })
 }
